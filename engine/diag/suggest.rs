@@ -1,0 +1,42 @@
+//! "Did you mean": the nearest known word to one that is not known.
+
+/// The known word nearest to `word`, if one is near enough to be a slip of the hand.
+///
+/// Distance counts a swap of neighbours as one slip; a third of the word, and at least one letter, may be wrong.
+pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let wanted = word.to_lowercase();
+    known
+        .into_iter()
+        .map(|candidate| (strsim::damerau_levenshtein(&wanted, &candidate.to_lowercase()), candidate))
+        .filter(|(distance, candidate)| *distance <= (candidate.chars().count().max(wanted.chars().count()) / 3).max(1))
+        .min()
+        .map(|(_, candidate)| candidate)
+}
+
+/// The nearest known word as a hint, or else the whole list of what is known.
+pub fn did_you_mean<'a>(word: &str, known: impl IntoIterator<Item = &'a str> + Clone) -> Option<String> {
+    if let Some(near) = nearest(word, known.clone()) {
+        return Some(format!("did you mean `{near}`?"));
+    }
+    let mut all: Vec<&str> = known.into_iter().collect();
+    all.sort_unstable();
+    all.dedup();
+    match all.len() {
+        0 => None,
+        1..=40 => Some(format!("known here: {}", all.join(", "))),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_slip_is_found_and_a_stranger_is_not() {
+        assert_eq!(nearest("widht", ["width", "depth", "height"]), Some("width"));
+        assert_eq!(nearest("Thicknes", ["thickness", "width"]), Some("thickness"));
+        assert_eq!(nearest("banana", ["width", "depth"]), None);
+        assert_eq!(did_you_mean("banana", ["width", "depth"]).unwrap(), "known here: depth, width");
+    }
+}

@@ -1,0 +1,57 @@
+//! The shop: what is on the rack as measured, what the saw takes, what things cost, how a rule is read.
+
+use std::sync::Arc;
+
+use super::Stock;
+use crate::base::{Length, Ratio, Unit};
+
+/// Facts about the shop that every job shares. The defaults are marked in the shop file's reference.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Shop {
+    /// The unit that the shop works in, if the shop file says.
+    pub units: Option<Unit>,
+    /// The finest division of the shop's rule, to the inch: 16, 32 or 64.
+    pub denominator: i64,
+    /// What the saw blade takes away.
+    pub kerf: Length,
+    /// What is trimmed from each factory edge of a sheet.
+    pub trim: Length,
+    /// How far a cut may be off, each way.
+    pub cutting_tolerance: Length,
+    /// The share of area or length bought beyond what the parts need.
+    pub waste: Ratio,
+    /// Band cut longer than its edge at each end, to be trimmed flush.
+    pub band_allowance: Length,
+    /// How much wider than its panel a groove, dado or rabbet is cut.
+    pub groove_fit: Length,
+    /// Stock of the shop: new, or the catalog's with measured thickness, price and size.
+    pub stock: Vec<Arc<Stock>>,
+}
+
+impl Default for Shop {
+    fn default() -> Self {
+        Self {
+            units: None,
+            denominator: 32,
+            // Common practice, no source: a full-kerf table saw blade takes an eighth of an inch.
+            kerf: Length::from_inch(1, 8),
+            // Common practice, no source: a quarter inch off a factory edge before it is used as a reference.
+            trim: Length::from_inch(1, 4),
+            // Common practice, no source: half of 1/32 in each way is what a careful shop holds from a stop.
+            cutting_tolerance: Length::from_inch(1, 64),
+            // Common practice, no source: a fifth more than the parts need.
+            waste: Ratio::new(1, 5),
+            // Common practice, no source: an inch of overhang at each end, trimmed off after banding.
+            band_allowance: Length::from_inch(1, 1),
+            groove_fit: Length::ZERO,
+            stock: Vec::new(),
+        }
+    }
+}
+
+impl Shop {
+    /// The shop's own stock of a name.
+    pub fn find_stock(&self, name: &str) -> Option<&Arc<Stock>> {
+        self.stock.iter().find(|stock| stock.name == name)
+    }
+}

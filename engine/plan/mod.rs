@@ -1,0 +1,167 @@
+//! Layer 4: the lists that a shop works from, as pure functions of the model.
+
+use crate::base::{Length, Printing};
+use crate::model::{HardwareUnit, MarkOut, Model, Money, Shop, Squareness};
+
+/// Everything that the papers print.
+#[derive(Clone, Debug)]
+pub struct Plan {
+    /// What the job is called.
+    pub title: String,
+    /// How its lengths are printed.
+    pub printing: Printing,
+    /// The parts to cut.
+    pub cut_list: Vec<CutRow>,
+    /// The hardware to have at hand.
+    pub hardware: Vec<HardwareRow>,
+    /// The bands to buy.
+    pub bands: Vec<BandRow>,
+    /// The sheets and boards to buy.
+    pub buying: Vec<BuyRow>,
+    /// Machine settings, each with all parts that share it.
+    pub settings: Vec<SettingRow>,
+    /// Positions to mark out.
+    pub mark_outs: Vec<MarkOut>,
+    /// Boxes to check for square by their diagonals.
+    pub squares: Vec<SquareRow>,
+    /// Assembly, one sentence a step.
+    pub steps: Vec<String>,
+    /// Notes of the recipe.
+    pub notes: Vec<String>,
+    /// The usual cautions for the work in this job.
+    pub cautions: Vec<&'static str>,
+}
+
+/// Equal parts of the cut list. Sizes are those to cut.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CutRow {
+    /// The mark to pencil on.
+    pub mark: String,
+    /// What the part is called.
+    pub part: String,
+    /// How many.
+    pub quantity: i64,
+    /// The stock's name.
+    pub stock: String,
+    /// Thickness to work with.
+    pub thickness: Length,
+    /// Length to cut, along the grain where there is one.
+    pub length: Length,
+    /// Width to cut.
+    pub width: Length,
+    /// Whether the stock's grain runs along the length.
+    pub grain: bool,
+    /// Banded edges in words; empty when there are none.
+    pub banded: String,
+    /// Joinery in words; empty when there is none.
+    pub joinery: String,
+    /// The pieces that it goes into, in words.
+    pub used_in: String,
+    /// Finished length and width, where they differ from those to cut.
+    pub finished: Option<(Length, Length)>,
+}
+
+/// A line of the hardware bill.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HardwareRow {
+    /// What it is.
+    pub item: String,
+    /// Its size in words.
+    pub size: String,
+    /// How many; square millimetres for an area.
+    pub quantity: i64,
+    /// How it is counted.
+    pub unit: HardwareUnit,
+    /// What it is for.
+    pub purpose: String,
+    /// What to mind.
+    pub note: String,
+}
+
+/// A line of the edge-band bill: one band of one width.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BandRow {
+    /// The band's name.
+    pub band: String,
+    /// Its width.
+    pub width: Length,
+    /// Its thickness.
+    pub thickness: Length,
+    /// How many edges it goes on.
+    pub edges: i64,
+    /// The sum of the finished edge lengths.
+    pub net: Length,
+    /// What is added at each end of each edge.
+    pub allowance: Length,
+    /// The length to buy: net plus the allowances.
+    pub to_buy: Length,
+    /// Rolls to buy and the length of one; `None` for band that is not sold on rolls.
+    pub rolls: Option<(i64, Length)>,
+    /// What it costs, where a price is known.
+    pub cost: Option<Money>,
+}
+
+/// A line of what to buy: one stock.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BuyRow {
+    /// The stock's name.
+    pub stock: String,
+    /// How many parts are cut from it.
+    pub parts: i64,
+    /// Thickness to work with.
+    pub thickness: Length,
+    /// What the parts need.
+    pub net: Amount,
+    /// The waste allowance in percent.
+    pub waste_percent: i64,
+    /// What they need with the waste allowance.
+    pub with_waste: Amount,
+    /// Whole sheets or board lengths to buy, with their length and width, where the stock has a size.
+    pub to_buy: Option<(i64, Length, Length)>,
+    /// What it costs, where a price is known.
+    pub cost: Option<Money>,
+}
+
+/// An area of sheet, or a length and volume of board.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Amount {
+    /// Square nanometres of sheet.
+    Area(i128),
+    /// Length of board of one width and the volume that it holds in cubic nanometres (144 cubic inches are a board foot).
+    Board {
+        /// The sum of the lengths.
+        length: Length,
+        /// Its volume at the thickness the stock is sold as.
+        volume: i128,
+    },
+}
+
+/// A machine setting and the parts that share it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SettingRow {
+    /// What is set.
+    pub what: &'static str,
+    /// What for.
+    pub work: String,
+    /// The size to set.
+    pub value: Length,
+    /// How to come by it.
+    pub note: String,
+    /// The marks of the parts that share it, in order.
+    pub marks: Vec<String>,
+    /// How many parts in all.
+    pub quantity: i64,
+}
+
+/// The diagonal that a square box has.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SquareRow {
+    /// What is measured.
+    pub what: String,
+    /// How many of them.
+    pub quantity: i64,
+    /// Outside width and depth.
+    pub sides: (Length, Length),
+    /// The diagonal, to the nearest nanometre.
+    pub diagonal: Length,
+}
