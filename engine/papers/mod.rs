@@ -25,3 +25,6 @@ pub struct Paper {
     /// Writes it.
     pub write: fn(Subject<'_>) -> Vec<u8>,
 }
+
+/// t
+pub const ALL: &[Paper] = &[];
