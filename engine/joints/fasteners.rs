@@ -4,7 +4,7 @@ use super::Work;
 use super::contact::Contact;
 use crate::base::{Axis, Face, Length, Ratio, Solid};
 use crate::diag::Finding;
-use crate::model::{Bore, Feature, HardwareKind, HardwareUnit, HardwareUse, JointId, JointUse, PartId, Shape};
+use crate::model::{Bore, Feature, HardwareKind, HardwareUnit, HardwareUse, JointId, JointUse, Model, PartId, Shape};
 
 /// The screws of one joint with one target.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -248,24 +248,54 @@ pub(super) fn add_glue(work: &mut Work<'_>, joint: &JointUse, touch: &Contact) {
     });
 }
 
-/// The targets' names for a sentence.
-pub(super) fn target_names(work: &Work<'_>, targets: &[PartId]) -> String {
-    let mut names: Vec<(String, usize)> = Vec::new();
-    for &target in targets {
-        let name = work.model.full_name(target);
-        match names.iter_mut().find(|(known, _)| *known == name) {
+/// The words of a joint for a sentence: where it is made, what is fitted, and to what.
+pub(super) struct Named {
+    /// `drawer 2: ` when all parts belong to one piece that is not the whole job.
+    pub place: String,
+    /// `the bottom`.
+    pub member: String,
+    /// `the 2 sides, the front and the back`.
+    pub targets: String,
+}
+
+/// Names a joint's parts as one would say them at the bench.
+pub(super) fn named(work: &Work<'_>, joint: &JointUse) -> Named {
+    let piece = work.model.part(joint.member).piece;
+    let together = joint.into.iter().all(|&target| work.model.part(target).piece == piece);
+    let say = |id: PartId| {
+        let part = work.model.part(id);
+        let name = &part.name;
+        if together || part.piece == Model::ROOT { name.clone() } else { format!("{name} of {}", piece_name(work, id)) }
+    };
+    let mut counted: Vec<(String, usize)> = Vec::new();
+    for &target in &joint.into {
+        let name = say(target);
+        match counted.iter_mut().find(|(known, _)| *known == name) {
             Some((_, count)) => *count += 1,
-            None => names.push((name, 1)),
+            None => counted.push((name, 1)),
         }
     }
-    let words: Vec<String> = names
+    let words: Vec<String> = counted
         .into_iter()
-        .map(|(name, count)| if count == 1 { format!("`{name}`") } else { format!("the {count} `{name}`") })
+        .map(|(name, count)| if count == 1 { format!("the {name}") } else { format!("{count} x the {name}") })
         .collect();
-    match words.split_last() {
+    let targets = match words.split_last() {
         Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
         _ => words.concat(),
-    }
+    };
+    let place =
+        if together && piece != Model::ROOT { format!("{}: ", piece_name(work, joint.member)) } else { String::new() };
+    Named { place, member: format!("the {}", say(joint.member)), targets }
+}
+
+/// The sentence with the place before it, beginning with a capital where there is none.
+pub(super) fn sentence(place: &str, text: &str) -> String {
+    if place.is_empty() { capital(text) } else { format!("{place}{text}") }
+}
+
+fn capital(word: &str) -> String {
+    let mut letters = word.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
 }
 
 fn piece_name(work: &Work<'_>, part: PartId) -> String {
