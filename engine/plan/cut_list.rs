@@ -253,7 +253,7 @@ impl Draft {
         let (length, width, finished) = (least(1), least(2), (least(3), least(4)));
         let hands = hands(parts());
         CutRow {
-            mark: mark(self.kind, self.number) + &suffix,
+            mark: mark(self.kind, self.number) + suffix.as_str(),
             part: part.name.clone(),
             quantity: i64::try_from(self.parts.len()).unwrap_or(i64::MAX),
             stock: part.stock.name.clone(),

@@ -189,7 +189,7 @@ fn cut_clauses(part: &Part, work: &Work, sizes: &[Length], printing: Printing) -
             Place::At(_) => step_words(part, first, &size, &alike),
             Place::Across(across) => channel_words(part, first, across, &size, &alike, printing),
         };
-        let text = text + &stop_words(part, first, &first_sizes, printing);
+        let text = text + stop_words(part, first, &first_sizes, printing).as_str();
         clauses.push(Clause { text, face: first.face, in_show_face: first.in_show_face });
     }
     with_faces(part, clauses)
@@ -314,7 +314,7 @@ fn stop_words(part: &Part, cut: &Cut, sizes: &CutSizes, printing: Printing) -> S
     match cut.stopped {
         [false, false] => String::new(),
         [true, true] if sizes[4].same_size(sizes[5]) => short(sizes[4], format!("both {}s", kind_of_edge(part, along))),
-        [true, true] => short(sizes[4], edge_name(part, along.low())) + &short(sizes[5], edge_name(part, along.high())),
+        [true, true] => short(sizes[4], edge_name(part, along.low())) + short(sizes[5], edge_name(part, along.high())).as_str(),
         [true, false] => short(sizes[4], edge_name(part, along.low())),
         [false, true] => short(sizes[5], edge_name(part, along.high())),
     }

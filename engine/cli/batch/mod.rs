@@ -95,9 +95,9 @@ fn run(matches: &ArgMatches, console: &mut Console) -> Ran {
     for (job, came) in table.jobs.iter().zip(&came.jobs) {
         let end = finish(job, came, &shop, Path::new(&folder), console);
         if let (None, Some(outcome)) = (failure(&end), &came.outcome)
-            && let (Some(model), Some(plan)) = (&outcome.model, &outcome.plan)
+            && let Some(plan) = &outcome.plan
         {
-            finished.push(Finished { job, model, plan });
+            finished.push(Finished { job, model: &outcome.model, plan });
         }
         ended.push(end);
     }

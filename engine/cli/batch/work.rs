@@ -66,8 +66,8 @@ pub fn run_all(table: &Table, units: Option<Unit>, shop: &Shop, threads: usize) 
                 Ok((bench, recipe)) => {
                     let outcome = job::run(bench, recipe, order);
                     // An error of the script's own may have hidden inputs that come after it.
-                    (outcome.model.is_some() && !has_errors(&outcome.findings))
-                        .then(|| outcome.inputs.into_iter().map(|input| input.name).collect())
+                    (!has_errors(&outcome.findings))
+                        .then(|| outcome.model.inputs.into_iter().map(|input| input.name).collect())
                 }
                 Err(_) => None,
             })
@@ -89,7 +89,7 @@ pub fn run_all(table: &Table, units: Option<Unit>, shop: &Shop, threads: usize) 
         let mut inputs = place.and_then(|place| known.get(place).cloned().flatten());
         // Some recipes ask for more when an input says so; what the job's own run declared is known as well.
         if let (Some(inputs), Some(outcome)) = (&mut inputs, &came.outcome) {
-            inputs.extend(outcome.inputs.iter().map(|input| input.name.clone()));
+            inputs.extend(outcome.model.inputs.iter().map(|input| input.name.clone()));
         }
         came.inputs = inputs;
     }
