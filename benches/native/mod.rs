@@ -88,8 +88,8 @@ fn bank(model: &mut Model, space: OpeningId, first: usize, slides: &Slides, note
         let corner: Point = [opening.face(Face::Left) + slides.clearance, plane, below];
         model.place(piece, Model::ROOT, corner);
         hang(model, piece, &name, space, slides, note, length);
-        let low = [opening.face(Face::Left) + reveal, plane - fronts.thickness(), floor];
-        let solid = Solid::new(low, [opening.face(Face::Right) - reveal, plane, floor + high]);
+        let low = [opening.face(Face::Left) + reveals[0], plane - fronts.thickness(), floor];
+        let solid = Solid::new(low, [opening.face(Face::Right) - reveals[0], plane, floor + high]);
         let mut front = Part::new("drawer front", Model::ROOT, fronts.clone(), solid);
         (front.thickness, front.grain, front.grain_asked, front.show) =
             (Axis::Y, Some(Axis::X), true, Some(Face::Front));

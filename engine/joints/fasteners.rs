@@ -254,7 +254,7 @@ pub(super) struct Named {
     pub place: String,
     /// `the bottom`.
     pub member: String,
-    /// `the 2 sides, the front and the back`.
+    /// `each side, the front and the back`.
     pub targets: String,
 }
 
@@ -277,7 +277,7 @@ pub(super) fn named(work: &Work<'_>, joint: &JointUse) -> Named {
     }
     let words: Vec<String> = counted
         .into_iter()
-        .map(|(name, count)| if count == 1 { format!("the {name}") } else { format!("{count} x the {name}") })
+        .map(|(name, count)| if count == 1 { format!("the {name}") } else { format!("each {name}") })
         .collect();
     let targets = match words.split_last() {
         Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),

@@ -314,7 +314,9 @@ fn stop_words(part: &Part, cut: &Cut, sizes: &CutSizes, printing: Printing) -> S
     match cut.stopped {
         [false, false] => String::new(),
         [true, true] if sizes[4].same_size(sizes[5]) => short(sizes[4], format!("both {}s", kind_of_edge(part, along))),
-        [true, true] => short(sizes[4], edge_name(part, along.low())) + short(sizes[5], edge_name(part, along.high())).as_str(),
+        [true, true] => {
+            short(sizes[4], edge_name(part, along.low())) + short(sizes[5], edge_name(part, along.high())).as_str()
+        }
         [true, false] => short(sizes[4], edge_name(part, along.low())),
         [false, true] => short(sizes[5], edge_name(part, along.high())),
     }
