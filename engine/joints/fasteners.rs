@@ -152,9 +152,8 @@ pub(super) fn pocket_screws(
             bite(length),
             gauge(thickness),
         );
-        let bore = Bore { diameter: diameter(gauge(thickness)), pocket: false };
-        let feature =
-            Feature { name: "screw", shape: Shape::Bore(bore), solid: tip, face: touch.face.opposite(), joint: id };
+        let shape = Shape::Screw { diameter: diameter(gauge(thickness)) };
+        let feature = Feature { name: "screw", shape, solid: tip, face: touch.face.opposite(), joint: id };
         work.model.part_mut(target).features.push(feature);
     }
     let count = i64::try_from(spots.len()).unwrap_or(0);

@@ -728,18 +728,19 @@ fn parts<'a>(model: &'a Model, plan: &'a Plan) -> Vec<PartView<'a>> {
 
 impl FeatureView<'_> {
     fn of(feature: &model::Feature) -> Self {
-        let (shape, run, bore) = match feature.shape {
+        let (shape, run, hole) = match feature.shape {
             model::Shape::Channel { along, stopped } => ("channel", Some((along, stopped)), None),
             model::Shape::Step { along, stopped } => ("step", Some((along, stopped)), None),
-            model::Shape::Bore(bore) => ("bore", None, Some(bore)),
+            model::Shape::Bore(bore) => ("bore", None, Some((bore.diameter, bore.pocket))),
+            model::Shape::Screw { diameter } => ("screw", None, Some((diameter, false))),
         };
         Self {
             name: feature.name,
             shape,
             along: run.map(|(along, _)| axis(along)),
             stopped: run.map(|(_, stopped)| stopped),
-            diameter_nm: bore.map(|bore| bore.diameter.nm()),
-            pocket: bore.map(|bore| bore.pocket),
+            diameter_nm: hole.map(|(diameter, _)| diameter.nm()),
+            pocket: hole.map(|(_, pocket)| pocket),
             face: feature.face.name(),
             solid_nm: [nm(feature.solid.low), nm(feature.solid.high)],
             joint: feature.joint.0,

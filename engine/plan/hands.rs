@@ -110,7 +110,11 @@ impl Look {
         };
         let (mut cuts, mut holes) = (Vec::new(), Vec::new());
         for feature in &part.features {
-            let marks = if matches!(feature.shape, Shape::Bore(_)) { &mut holes } else { &mut cuts };
+            let marks = match feature.shape {
+                Shape::Channel { .. } | Shape::Step { .. } => &mut cuts,
+                Shape::Bore(_) => &mut holes,
+                Shape::Screw { .. } => continue,
+            };
             marks.push(mark(feature.name, &feature.solid));
         }
         cuts.extend(part.bands.iter().map(|band| mark("band", &on_face(band.edge))));

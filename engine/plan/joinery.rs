@@ -111,7 +111,7 @@ fn cut(part: &Part, feature: &Feature) -> Option<(Cut, CutSizes)> {
     let (along, is_step) = match feature.shape {
         Shape::Channel { along, .. } => (along, false),
         Shape::Step { along, .. } => (along, true),
-        Shape::Bore(_) => return None,
+        Shape::Bore(_) | Shape::Screw { .. } => return None,
     };
     // What a tool takes beyond the part is air.
     let removed = part.solid.overlap(&feature.solid)?;
