@@ -1,34 +1,20 @@
 //! Layer 7: the whole way through on one screen, used alike by `run`, `batch` and the REPL.
 
-use crate::base::{Printing, Unit};
 use crate::checks;
-use crate::diag::{self, Finding};
+use crate::diag::{Finding, has_errors};
 use crate::joints;
-use crate::model::{Input, Model, Shop};
-use crate::papers;
+use crate::model::{Model, Shop};
+use crate::papers::{self, Subject};
 use crate::plan::{self, Plan};
 use crate::script::{Recipe, Workbench};
 
-/// What a maker asks for: a recipe's inputs, and the shop that it is made in.
-#[derive(Clone, Copy, Debug)]
-pub struct Order<'a> {
-    /// Inputs as they were typed, by name.
-    pub inputs: &'a [(String, String)],
-    /// The unit asked for; else the shop's, else the recipe's, else inches.
-    pub units: Option<Unit>,
-    /// The shop.
-    pub shop: &'a Shop,
-}
+pub use crate::script::Order;
 
-/// What came of it. A job with error findings has no plan, and so no papers.
+/// What came of a recipe. A job with error findings has no plan, and so no papers.
 #[derive(Clone, Debug)]
 pub struct Outcome {
-    /// The inputs that the recipe declared, with their values.
-    pub inputs: Vec<Input>,
-    /// How lengths are printed.
-    pub printing: Printing,
-    /// The model, as far as the recipe came to its end.
-    pub model: Option<Model>,
+    /// The model, as far as the recipe came: its inputs are always there.
+    pub model: Model,
     /// The lists, if nothing stops them.
     pub plan: Option<Plan>,
     /// Everything that the maker should know, errors first.
@@ -44,14 +30,34 @@ pub struct Written {
     pub bytes: Vec<u8>,
 }
 
-/// Runs a recipe: script, model, joints, checks, plan.
+/// Runs a recipe: script, then the rest of the way.
 pub fn run(bench: &Workbench, recipe: &Recipe, order: Order<'_>) -> Outcome {
-    let _ = (bench, recipe, order);
-    unimplemented!()
+    let drawn = bench.run(recipe, order);
+    if drawn.finished {
+        build(drawn.model, drawn.findings, order.shop)
+    } else {
+        Outcome { model: drawn.model, plan: None, findings: in_order(drawn.findings) }
+    }
 }
 
-/// The papers of a job that has a plan.
+/// Takes a settled model the rest of the way: joints, checks, plan.
+pub fn build(mut model: Model, mut findings: Vec<Finding>, shop: &Shop) -> Outcome {
+    findings.extend(joints::make(&mut model, shop));
+    findings.extend(checks::run(checks::Subject { model: &model, shop }));
+    let plan = (!has_errors(&findings)).then(|| plan::plan(&model, shop));
+    Outcome { model, plan, findings: in_order(findings) }
+}
+
+/// The papers of a job; none for a job that has errors.
 pub fn papers(outcome: &Outcome) -> Vec<Written> {
-    let _ = outcome;
-    unimplemented!()
+    let Some(plan) = &outcome.plan else { return Vec::new() };
+    let subject = Subject { model: &outcome.model, plan, findings: &outcome.findings };
+    papers::ALL.iter().map(|paper| Written { file: paper.file, bytes: (paper.write)(subject) }).collect()
+}
+
+/// Errors first, then warnings, then notes; each in the order of the recipe's lines.
+fn in_order(mut findings: Vec<Finding>) -> Vec<Finding> {
+    findings.sort_by(|a, b| (a.severity, &a.at).cmp(&(b.severity, &b.at)));
+    findings.dedup();
+    findings
 }

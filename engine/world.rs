@@ -53,14 +53,19 @@ impl Memory {
     /// The world with one more file.
     #[must_use]
     pub fn with(mut self, path: impl Into<PathBuf>, text: impl Into<String>) -> Self {
-        self.files.insert(path.into(), text.into());
+        self.files.insert(plain(&path.into()), text.into());
         self
     }
 }
 
+/// The path without a leading `./`.
+fn plain(path: &Path) -> PathBuf {
+    path.strip_prefix(".").unwrap_or(path).to_owned()
+}
+
 impl World for Memory {
     fn read(&self, path: &Path, limit: u64) -> io::Result<String> {
-        let text = self.files.get(path).ok_or(io::ErrorKind::NotFound)?;
+        let text = self.files.get(&plain(path)).ok_or(io::ErrorKind::NotFound)?;
         if text.len() as u64 > limit {
             return Err(io::Error::new(io::ErrorKind::InvalidData, format!("it is longer than {limit} bytes")));
         }
@@ -68,7 +73,7 @@ impl World for Memory {
     }
 
     fn true_path(&self, path: &Path) -> io::Result<PathBuf> {
-        if self.files.contains_key(path) { Ok(path.to_owned()) } else { Err(io::ErrorKind::NotFound.into()) }
+        if self.files.contains_key(&plain(path)) { Ok(path.to_owned()) } else { Err(io::ErrorKind::NotFound.into()) }
     }
 }
 

@@ -265,7 +265,10 @@ impl Reader<'_> {
             )),
             Some(Unit::Inch) => self.measured(Word::Inches, number),
             Some(Unit::Millimetre) if number.written == Written::Fraction => Err(NotationError::new(
-                format!("`{}` can be read in two ways, because a fraction is an inch notation and this job is in mm", self.text),
+                format!(
+                    "`{}` can be read in two ways, because a fraction is an inch notation and this job is in mm",
+                    self.text
+                ),
                 format!("write `{0}in` or `{0}mm`", self.text),
             )),
             Some(Unit::Millimetre) => self.measured(Word::Millimetres, number),
@@ -365,9 +368,7 @@ impl Reader<'_> {
         let scale = u32::try_from(places.len()).ok().and_then(|n| 10_i64.checked_pow(n));
         let number = if digits.is_empty() { Some(0) } else { digits.parse::<i64>().ok() };
         match (number, scale) {
-            (Some(number), Some(scale)) => {
-                Ok(Number { value: Ratio::new(number, scale), written: Written::Decimal })
-            }
+            (Some(number), Some(scale)) => Ok(Number { value: Ratio::new(number, scale), written: Written::Decimal }),
             _ => Err(NotationError::new(
                 format!("`{}` has more digits than a length can hold", self.text),
                 "nine decimal places are finer than any saw",

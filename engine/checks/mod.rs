@@ -1,7 +1,36 @@
 //! Layer 4: checks. Each is named for the fault it finds and lives in a file that tells its whole story.
 
+mod box_misfits_slides;
+mod grain_without_grain;
+mod hole_meets_cut;
+mod loose_part;
+mod opening_out_of_true;
+mod panel_misfits_groove;
+mod part_beyond_stock;
+mod piece_not_placed;
+mod reveal_closed;
+mod shared_space;
+mod slide_too_long;
+mod thickness_unlike_name;
+
 use crate::diag::Finding;
 use crate::model::{Model, Shop};
+
+/// Every check. One line for each; `explain`, the reference and completeness tests read this list.
+pub const ALL: &[Check] = &[
+    box_misfits_slides::CHECK,
+    grain_without_grain::CHECK,
+    hole_meets_cut::CHECK,
+    loose_part::CHECK,
+    opening_out_of_true::CHECK,
+    panel_misfits_groove::CHECK,
+    part_beyond_stock::CHECK,
+    piece_not_placed::CHECK,
+    reveal_closed::CHECK,
+    shared_space::CHECK,
+    slide_too_long::CHECK,
+    thickness_unlike_name::CHECK,
+];
 
 /// What a check looks at: the settled model with its joints made, and the shop.
 #[derive(Clone, Copy, Debug)]
@@ -25,4 +54,66 @@ pub struct Check {
     pub source: &'static str,
     /// Looks for the fault.
     pub run: fn(Subject<'_>, &mut Vec<Finding>),
+}
+
+/// Runs every check.
+pub fn run(subject: Subject<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for check in ALL {
+        (check.run)(subject, &mut findings);
+    }
+    findings
+}
+
+#[cfg(test)]
+pub(crate) mod bench {
+    //! Small models for the checks' own tests.
+
+    use std::sync::Arc;
+
+    use super::{Check, Subject};
+    use crate::base::{Length, Printing, Solid};
+    use crate::diag::Finding;
+    use crate::joints;
+    use crate::model::{JointUse, Material, Model, Options, Part, PartId, PieceId, Shop, Stock, StockForm, Value};
+
+    /// Sixteenths of an inch.
+    pub fn s(sixteenths: i64) -> Length {
+        Length::from_inch(sixteenths, 16)
+    }
+
+    /// An empty job in inches.
+    pub fn job() -> Model {
+        Model::new("test job", Printing::default())
+    }
+
+    /// A sheet of 96 x 48 in of a thickness in sixteenths.
+    pub fn sheet(sixteenths: i64) -> Stock {
+        let form = StockForm::Sheet { length: Length::from_inch(96, 1), width: Length::from_inch(48, 1) };
+        Stock::new("test ply", Material::HardwoodPlywood, form, s(sixteenths))
+    }
+
+    /// Adds a part from corner to corner, in sixteenths.
+    pub fn add(model: &mut Model, piece: PieceId, name: &str, stock: &Stock, low: [i64; 3], high: [i64; 3]) -> PartId {
+        let solid = Solid::new(low.map(s), high.map(s));
+        model.add_part(Part::new(name, piece, Arc::new(stock.clone()), solid))
+    }
+
+    /// Asks for a joint.
+    pub fn join(model: &mut Model, joint: &'static str, member: PartId, into: &[PartId], options: Options) {
+        let target = joints::find(joint).map_or("into", |joint| joint.target);
+        let options = options.with(target, Value::Parts(into.to_vec()));
+        model.add_joint(JointUse { joint, member, into: into.to_vec(), options, at: None });
+    }
+
+    /// Settles the job, makes its joints (which must all succeed) and runs one check.
+    pub fn found(mut model: Model, check: &Check) -> Vec<Finding> {
+        let shop = Shop::default();
+        model.settle();
+        let failed = joints::make(&mut model, &shop);
+        assert!(failed.is_empty(), "{failed:?}");
+        let mut findings = Vec::new();
+        (check.run)(Subject { model: &model, shop: &shop }, &mut findings);
+        findings
+    }
 }

@@ -1,6 +1,25 @@
 //! Layer 3: joints. Each lives in a file that tells its whole story, and has one line in [`ALL`].
+//!
+//! A maker places parts by what is seen of them: inside faces and shoulders. A joint then does the arithmetic. First every
+//! joint lets its member grow (a tongue into a groove), then every joint cuts, when all parts have their final size; so the
+//! order in which a recipe asks for joints does not matter.
 
-use crate::model::OptionSpec;
+mod butt;
+mod channel;
+mod contact;
+mod dado;
+mod fasteners;
+mod groove;
+mod rabbet;
+
+use crate::base::Printing;
+use crate::diag::Finding;
+use crate::model::{JointId, JointUse, Model, OptionSpec, Shop};
+
+pub use contact::Contact;
+
+/// Every joint. One line for each; pages, help and script functions are made from this list.
+pub const ALL: &[Joint] = &[butt::BUTT, dado::DADO, groove::GROOVE, rabbet::RABBET];
 
 /// One kind of joint. Its name is the recipe function that asks for it.
 #[derive(Clone, Copy, Debug)]
@@ -17,4 +36,54 @@ pub struct Joint {
     pub about: &'static str,
     /// Where its defaults are from.
     pub source: &'static str,
+    /// Lets the member grow into its targets.
+    pub grow: fn(&mut Work<'_>, JointId) -> Result<(), Finding>,
+    /// Cuts both, and brings screws, glue, settings and the sentence for assembly.
+    pub cut: fn(&mut Work<'_>, JointId) -> Result<(), Finding>,
+}
+
+/// The job that joints work on.
+#[derive(Debug)]
+pub struct Work<'a> {
+    /// The settled model.
+    pub model: &'a mut Model,
+    /// The shop.
+    pub shop: &'a Shop,
+}
+
+impl Work<'_> {
+    fn joint(&self, id: JointId) -> JointUse {
+        self.model.joint(id).clone()
+    }
+
+    fn printing(&self) -> Printing {
+        self.model.printing
+    }
+}
+
+/// The joint of a name.
+pub fn find(name: &str) -> Option<&'static Joint> {
+    ALL.iter().find(|joint| joint.name == name)
+}
+
+/// Makes every joint of a settled model. What cannot be made is a finding, and the other joints are made all the same.
+pub fn make(model: &mut Model, shop: &Shop) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    let mut work = Work { model, shop };
+    let ids: Vec<JointId> = (0..work.model.joints.len()).filter_map(|i| u32::try_from(i).ok()).map(JointId).collect();
+    let mut failed = vec![false; ids.len()];
+    for step in [|joint: &Joint| joint.grow, |joint: &Joint| joint.cut] {
+        for &id in &ids {
+            let Some(joint) = find(work.model.joint(id).joint) else { continue };
+            if failed[id.0 as usize] {
+                continue;
+            }
+            if let Err(finding) = step(joint)(&mut work, id) {
+                failed[id.0 as usize] = true;
+                let at = finding.at.clone().or_else(|| work.model.joint(id).at.clone());
+                findings.push(finding.at(at));
+            }
+        }
+    }
+    findings
 }

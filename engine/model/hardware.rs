@@ -31,6 +31,8 @@ impl Unit {
 pub enum HardwareClass {
     /// Slides that carry a drawer.
     Slides(Slides),
+    /// Slides and runners whose clearances differ from maker to maker: the recipe gives them from the maker's sheet.
+    SlidesBySheet,
     /// Anything that has only a size in words: pulls, hinges, shelf pins, screws, glue.
     Plain,
 }

@@ -26,7 +26,11 @@ pub enum InputKind {
 impl InputKind {
     /// All kinds with the words that name them in recipes and what they take.
     pub const ALL: [(Self, &'static str, &'static str); 7] = [
-        (Self::Length, "length", "one length in any notation of the trade: 16 7/8, 16-7/8\", 1' 4-7/8\", 428mm, 42.8 cm; a bare number is in the job's unit"),
+        (
+            Self::Length,
+            "length",
+            "one length in any notation of the trade: 16 7/8, 16-7/8\", 1' 4-7/8\", 428mm, 42.8 cm; a bare number is in the job's unit",
+        ),
         (Self::Lengths, "lengths", "several lengths separated by semicolons: 36; 35-15/16; 36. An empty text is none"),
         (Self::Count, "count", "a whole number: 6"),
         (Self::Number, "number", "a plain number, whole, decimal or fraction: 3, 1.5, 7/8"),

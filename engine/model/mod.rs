@@ -267,6 +267,20 @@ impl Model {
         self.parts_of(piece).map(|(_, part)| part.solid).reduce(|a, b| a.hull(&b))
     }
 
+    /// The smallest cuboid around all parts of a piece as placed, in its own coordinates, before the model is settled.
+    pub fn bounds_as_placed(&self, piece: PieceId) -> Option<Solid> {
+        let in_piece = |part: &Part| {
+            let mut solid = part.placed;
+            let mut next = part.piece;
+            while next != piece {
+                solid = solid.shifted(self.piece(next).shift);
+                next = self.piece(next).parent?;
+            }
+            Some(solid)
+        };
+        self.parts_of(piece).filter_map(|(_, part)| in_piece(part)).reduce(|a, b| a.hull(&b))
+    }
+
     /// The part's name with the piece that it stands in: `drawer 2 / side`.
     pub fn full_name(&self, id: PartId) -> String {
         let part = self.part(id);

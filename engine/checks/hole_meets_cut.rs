@@ -1,0 +1,105 @@
+//! A pocket or screw meets a groove, a dado, a rabbet, another screw, or comes out of the part.
+
+use super::{Check, Subject};
+use crate::diag::Finding;
+use crate::model::{Feature, Shape};
+
+/// The check.
+pub(super) const CHECK: Check = Check {
+    code: "hole-meets-cut",
+    summary: "a pocket hole or screw meets a groove, another hole or a face of its part",
+    why: "A pocket that opens into a groove lets the panel's edge meet a screw, a screw in a groove holds nothing, and two screws \
+          in one place cannot be driven. Each hole is taken as the cuboid that holds it, which errs on the safe side by less \
+          than its own width.",
+    source: "common practice, no source",
+    run,
+};
+
+fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
+    let model = subject.model;
+    for (id, part) in model.part_ids() {
+        let bores: Vec<&Feature> =
+            part.features.iter().filter(|feature| matches!(feature.shape, Shape::Bore(_))).collect();
+        for (index, bore) in bores.iter().enumerate() {
+            let cuts = part.features.iter().filter(|feature| !matches!(feature.shape, Shape::Bore(_)));
+            let later = bores[index + 1..].iter().copied();
+            for other in cuts.chain(later) {
+                if bore.solid.overlap(&other.solid).is_none() || same_screw(bore, other) {
+                    continue;
+                }
+                let print = model.printing;
+                let along = bore.face.axis().others().map(|axis| {
+                    let from = bore.solid.low[axis.index()] - part.solid.low[axis.index()];
+                    format!("{} from its {}", print.length(from + bore.solid.size(axis).half()), axis.low().name())
+                });
+                findings.push(
+                    Finding::error(
+                        CHECK.code,
+                        format!(
+                            "in `{}`, the {} {} meets a {}",
+                            model.full_name(id),
+                            bore.name,
+                            along.join(", "),
+                            other.name
+                        ),
+                    )
+                    .at(model.joint(bore.joint).at.clone())
+                    .hint("change `edge_distance`, `count` or `drill` of the joint, or move the cut")
+                    .source(CHECK.source),
+                );
+            }
+            if !bore.solid.within(&part.solid) {
+                findings.push(
+                    Finding::error(CHECK.code, format!("a {} comes out of `{}`", bore.name, model.full_name(id)))
+                        .at(model.joint(bore.joint).at.clone())
+                        .hint("use a shorter screw, or a larger `edge_distance`")
+                        .source(CHECK.source),
+                );
+            }
+        }
+    }
+}
+
+/// A screw that leaves a pocket and the pocket itself belong together.
+fn same_screw(a: &Feature, b: &Feature) -> bool {
+    a.joint == b.joint && a.face == b.face && a.solid == b.solid
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::bench::{add, found, job, join, s, sheet};
+    use super::*;
+    use crate::model::{Model, Options, Value};
+
+    /// A drawer front between two sides, pocket-screwed, with a bottom in a groove at a height in sixteenths.
+    fn drawer(groove: i64) -> Model {
+        let mut model = job();
+        let (half, quarter) = (sheet(8), sheet(4));
+        let root = Model::ROOT;
+        let left = add(&mut model, root, "side", &half, [0, 0, 0], [8, 320, 64]);
+        let right = add(&mut model, root, "side", &half, [312, 0, 0], [320, 320, 64]);
+        let front = add(&mut model, root, "front", &half, [8, 0, 0], [312, 8, 64]);
+        let bottom = add(&mut model, root, "bottom", &quarter, [8, 8, groove], [312, 320, groove + 4]);
+        join(&mut model, "groove", bottom, &[left, right, front], Options::new());
+        let options = Options::new()
+            .with("with", Value::Text("pocket screws".into()))
+            .with("drill", Value::Faces(vec![crate::base::Face::Front]));
+        join(&mut model, "butt", front, &[left, right], options);
+        model
+    }
+
+    #[test]
+    fn a_groove_a_quarter_inch_up_misses_the_pockets() {
+        // The lower pocket's centre is 3/4 in up and it is 3/8 wide: 9/16 to 15/16. The groove takes 1/4 to 1/2.
+        assert_eq!(found(drawer(4), &CHECK), vec![]);
+    }
+
+    #[test]
+    fn a_groove_at_the_pocket_is_told() {
+        // A groove from 1/2 to 3/4 overlaps 9/16 to 15/16, in the front and where the screw ends in the side.
+        let findings = found(drawer(8), &CHECK);
+        assert!(!findings.is_empty());
+        assert!(findings[0].message.contains("groove"), "{}", findings[0]);
+        assert_eq!(s(9), crate::base::Length::from_inch(9, 16));
+    }
+}

@@ -1,0 +1,95 @@
+//! A panel is too big or too small for its grooves.
+
+use super::{Check, Subject};
+use crate::base::Length;
+use crate::diag::Finding;
+use crate::model::Shape;
+
+/// The check.
+pub(super) const CHECK: Check = Check {
+    code: "panel-misfits-groove",
+    summary: "a panel presses on the floor of its groove, is thicker than it, or barely reaches into it",
+    why: "A panel that is too big keeps the corners of a box open; one that is too small drops out when the sides bow. The edge \
+          must stay off the floor of the groove and reach at least half its depth.",
+    source: "common practice, no source: at least half the depth of the groove is engaged",
+    run,
+};
+
+fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
+    let model = subject.model;
+    let print = model.printing;
+    for joint in &model.joints {
+        let panel = model.part(joint.member);
+        let id = model.joints.iter().position(|other| std::ptr::eq(other, joint));
+        for &target in &joint.into {
+            let part = model.part(target);
+            let grooves = part.features.iter().filter(|feature| {
+                Some(feature.joint.0 as usize) == id && matches!(feature.shape, Shape::Channel { .. })
+            });
+            for groove in grooves {
+                let inward = groove.face.opposite();
+                let mouth = groove.solid.face(groove.face);
+                let reach =
+                    if inward.is_high() { panel.solid.face(inward) - mouth } else { mouth - panel.solid.face(inward) };
+                let depth = groove.depth();
+                let width = groove.solid.size(panel.thickness);
+                let thick = panel.solid.size(panel.thickness) - width;
+                let fault = if reach - depth > Length::SAME_SIZE {
+                    format!("is {} too big for", print.length(reach - depth))
+                } else if depth.half() - reach > Length::SAME_SIZE {
+                    format!("reaches only {} into", print.length(reach))
+                } else if thick > Length::SAME_SIZE {
+                    format!("is {} too thick for", print.length(thick))
+                } else {
+                    continue;
+                };
+                findings.push(
+                    Finding::error(
+                        CHECK.code,
+                        format!(
+                            "`{}` {fault} the {} in `{}`, which is {} deep",
+                            model.full_name(joint.member),
+                            groove.name,
+                            model.full_name(target),
+                            print.length(depth)
+                        ),
+                    )
+                    .at(joint.at.clone())
+                    .hint("change the `clearance` or `fit` of the joint; leave them out for the usual")
+                    .source(CHECK.source),
+                );
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::bench::{add, found, job, join, sheet};
+    use super::*;
+    use crate::model::{Model, Options, Value};
+
+    fn with_clearance(clearance: Length) -> Vec<Finding> {
+        let mut model = job();
+        let side = add(&mut model, Model::ROOT, "side", &sheet(8), [0, 0, 0], [8, 320, 64]);
+        let bottom = add(&mut model, Model::ROOT, "bottom", &sheet(4), [8, 0, 4], [160, 320, 8]);
+        join(&mut model, "groove", bottom, &[side], Options::new().with("clearance", Value::Length(clearance)));
+        found(model, &CHECK)
+    }
+
+    #[test]
+    fn a_groove_half_the_side_deep_takes_the_panel_with_room() {
+        // The side is 1/2 in, so the groove is 1/4 deep: half of it, 1/8, must be reached.
+        assert!(with_clearance(Length::from_inch(1, 32)).is_empty());
+        assert!(with_clearance(Length::from_inch(1, 8)).is_empty());
+        assert!(with_clearance(Length::ZERO).is_empty());
+    }
+
+    #[test]
+    fn a_thousandth_too_much_either_way_is_told() {
+        let small = with_clearance(Length::from_inch(1, 8) + Length::from_um(2));
+        assert!(small[0].message.contains("reaches only"), "{}", small[0]);
+        let big = with_clearance(Length::from_um(-2));
+        assert!(big[0].message.contains("too big"), "{}", big[0]);
+    }
+}

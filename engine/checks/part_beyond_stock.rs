@@ -1,0 +1,98 @@
+//! A part does not fit its stock.
+
+use super::{Check, Subject};
+use crate::base::Length;
+use crate::diag::Finding;
+use crate::model::StockForm;
+
+/// The check.
+pub(super) const CHECK: Check = Check {
+    code: "part-beyond-stock",
+    summary: "a part is larger than the sheet or board it is cut from",
+    why: "The size to cut must go into the sheet less the trim at its factory edges, with the grain along the sheet's length \
+          where there is grain; or into the longest and widest board to be had.",
+    source: "common practice, no source",
+    run,
+};
+
+fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
+    let model = subject.model;
+    let print = model.printing;
+    for (id, part) in model.part_ids() {
+        let length = part.cut_size(part.length_axis());
+        let width = part.cut_size(part.width_axis());
+        let (there, hint) = match &part.stock.form {
+            StockForm::Sheet { length: sheet_length, width: sheet_width } => {
+                let trim = subject.shop.trim * 2;
+                let (long, wide) = (*sheet_length - trim, *sheet_width - trim);
+                let fits = |a: Length, b: Length| a <= long + Length::SAME_SIZE && b <= wide + Length::SAME_SIZE;
+                if fits(length, width) || (!part.stock.grain && fits(width, length)) {
+                    continue;
+                }
+                let turned = part.stock.grain && fits(width, length);
+                let hint = if turned {
+                    "it would fit with its grain the other way"
+                } else {
+                    "make it of two parts, or choose a larger sheet"
+                };
+                (format!("a sheet gives {} within its trim", print.by(long, wide)), hint)
+            }
+            StockForm::Board { widths, lengths } => {
+                let too_long = lengths.iter().max().filter(|longest| length > **longest + Length::SAME_SIZE);
+                let too_wide = widths.iter().max().filter(|widest| width > **widest + Length::SAME_SIZE);
+                match (too_long, too_wide) {
+                    (None, None) => continue,
+                    (Some(longest), _) => {
+                        (format!("the longest board is {}", print.length(*longest)), "make it of two parts")
+                    }
+                    (_, Some(widest)) => (
+                        format!("the widest board is {}", print.length(*widest)),
+                        "glue it up from narrower boards, as parts of their own",
+                    ),
+                }
+            }
+            StockForm::Band { .. } => continue,
+        };
+        findings.push(
+            Finding::error(
+                CHECK.code,
+                format!(
+                    "`{}` is cut to {} from {}; {there}",
+                    model.full_name(id),
+                    print.by(length, width),
+                    part.stock.name
+                ),
+            )
+            .at(part.at.clone())
+            .hint(hint)
+            .source(CHECK.source),
+        );
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::bench::{add, found, job, sheet};
+    use super::*;
+    use crate::model::Model;
+
+    #[test]
+    fn the_trim_counts_and_grain_forbids_turning() {
+        // 96 x 48 in less 1/4 in trim at each edge: 95-1/2 x 47-1/2, in sixteenths 1528 x 760.
+        let build = |x: i64, y: i64, grain: bool, turned: bool| {
+            let mut model = job();
+            let mut stock = sheet(12);
+            stock.grain = grain;
+            let part = add(&mut model, Model::ROOT, "top", &stock, [0, 0, 0], [x, y, 12]);
+            if turned {
+                model.part_mut(part).grain = Some(crate::base::Axis::Y);
+            }
+            found(model, &CHECK).len()
+        };
+        assert_eq!(build(1528, 760, true, false), 0);
+        assert_eq!(build(1529, 760, true, false), 1);
+        assert_eq!(build(1528, 761, true, false), 1);
+        assert_eq!(build(1528, 760, true, true), 1);
+        assert_eq!(build(760, 1528, false, false), 0);
+    }
+}

@@ -1,0 +1,107 @@
+//! A reveal that is zero or negative.
+
+use super::{Check, Subject};
+use crate::base::{Axis, Length, Solid};
+use crate::diag::Finding;
+use crate::model::FrontStyle;
+
+/// The check.
+pub(super) const CHECK: Check = Check {
+    code: "reveal-closed",
+    summary: "there is no gap between two fronts, or between an inset front and its opening",
+    why: "Fronts that touch rub and bind when they move, and wood moves across the year. Between neighbouring fronts, and round \
+          an inset front, there must be a gap.",
+    source: "common practice, no source",
+    run,
+};
+
+fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
+    let model = subject.model;
+    let print = model.printing;
+    let told = |findings: &mut Vec<Finding>, at, what: String, gap: Length| {
+        let amount = if gap.is_negative() { format!("overlap by {}", print.length(-gap)) } else { "touch".to_owned() };
+        findings.push(
+            Finding::error(CHECK.code, format!("{what} {amount}"))
+                .at(at)
+                .hint("give a larger gap, or smaller fronts")
+                .source(CHECK.source),
+        );
+    };
+    for (index, front) in model.fronts.iter().enumerate() {
+        let solid = model.part(front.part).solid;
+        let name = model.full_name(front.part);
+        if front.style == FrontStyle::Inset {
+            let opening = model.opening(front.opening);
+            for axis in [Axis::X, Axis::Z] {
+                for face in [axis.low(), axis.high()] {
+                    let inside = opening.solid.face(face) - solid.face(face);
+                    let gap = if face.is_high() { inside } else { -inside };
+                    if gap <= Length::ZERO {
+                        let what = format!("the {} of the inset front `{name}` and `{}`", face.name(), opening.name);
+                        told(findings, front.at.clone(), what, gap);
+                    }
+                }
+            }
+        }
+        for other in &model.fronts[index + 1..] {
+            let beside = model.part(other.part).solid;
+            if let Some(gap) = gap_between(&solid, &beside) {
+                if gap <= Length::ZERO {
+                    let what = format!("the fronts `{name}` and `{}`", model.full_name(other.part));
+                    told(findings, other.at.clone(), what, gap);
+                }
+            }
+        }
+    }
+}
+
+/// The gap between two fronts that stand in one plane: the larger of the gaps sideways and upwards. Fronts that lie behind
+/// one another have none.
+fn gap_between(a: &Solid, b: &Solid) -> Option<Length> {
+    let apart = |axis: Axis| (b.face(axis.low()) - a.face(axis.high())).max(a.face(axis.low()) - b.face(axis.high()));
+    if apart(Axis::Y) >= Length::ZERO {
+        return None;
+    }
+    Some(apart(Axis::X).max(apart(Axis::Z)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::bench::{add, found, job, s, sheet};
+    use super::*;
+    use crate::model::{Front, Model, Opening};
+
+    fn fronts(style: FrontStyle, gap: i64, side: i64) -> Vec<Finding> {
+        let mut model = job();
+        let opening = model.add_opening(Opening {
+            name: "bay".into(),
+            piece: Model::ROOT,
+            solid: Solid::new([Length::ZERO; 3], [s(320), s(320), s(321)]),
+            widths: vec![s(320)],
+            heights: vec![s(321)],
+            limit: s(2),
+            at: None,
+        });
+        let ply = sheet(12);
+        let lower = add(&mut model, Model::ROOT, "front", &ply, [side, 0, 1], [320 - side, 12, 160]);
+        let upper = add(&mut model, Model::ROOT, "front", &ply, [side, 0, 160 + gap], [320 - side, 12, 320]);
+        for part in [lower, upper] {
+            model.fronts.push(Front { part, opening, style, at: None });
+        }
+        found(model, &CHECK)
+    }
+
+    #[test]
+    fn fronts_with_a_gap_are_quiet() {
+        assert!(fronts(FrontStyle::Inset, 1, 1).is_empty());
+        assert!(fronts(FrontStyle::Applied, 1, -8).is_empty());
+    }
+
+    #[test]
+    fn fronts_that_touch_or_overlap_are_told() {
+        assert!(fronts(FrontStyle::Applied, 0, 1)[0].message.contains("touch"));
+        assert!(fronts(FrontStyle::Applied, -2, 1)[0].message.contains("overlap by 1/8\""));
+        // Both inset fronts reach both sides of the opening.
+        assert_eq!(fronts(FrontStyle::Inset, 1, 0).len(), 4);
+    }
+}

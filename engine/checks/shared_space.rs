@@ -1,0 +1,102 @@
+//! Two parts claim the same space.
+
+use super::{Check, Subject};
+use crate::base::{Axis, Length, Solid};
+use crate::diag::Finding;
+use crate::model::{Model, PartId};
+
+/// The check.
+pub(super) const CHECK: Check = Check {
+    code: "shared-space",
+    summary: "two parts claim the same space",
+    why: "Where two cuboids overlap, the material of one must have been cut away by a joint. What is left of the overlap after the \
+          cuts of both parts is material that would have to be in two places.",
+    source: "integer geometry; a thousandth of a millimetre is allowed",
+    run,
+};
+
+fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
+    let model = subject.model;
+    // Swept from left to right, so that only parts whose widths meet are compared.
+    let mut order: Vec<PartId> = model.part_ids().map(|(id, _)| id).collect();
+    order.sort_by_key(|&id| model.part(id).solid.low[0]);
+    let mut open: Vec<PartId> = Vec::new();
+    let mut faults: Vec<(PartId, PartId, Solid)> = Vec::new();
+    for &id in &order {
+        let start = model.part(id).solid.low[0];
+        open.retain(|&other| model.part(other).solid.high[0] > start);
+        for &other in &open {
+            if let Some(rest) = claimed_twice(model, other, id) {
+                faults.push((other.min(id), other.max(id), rest));
+            }
+        }
+        open.push(id);
+    }
+    faults.sort_by_key(|(a, b, _)| (*a, *b));
+    for (a, b, rest) in faults {
+        findings.push(told(model, a, b, &rest));
+    }
+}
+
+/// The largest cuboid that both parts still claim once the cuts of both are taken away.
+fn claimed_twice(model: &Model, a: PartId, b: PartId) -> Option<Solid> {
+    let (a, b) = (model.part(a), model.part(b));
+    let both = a.solid.overlap(&b.solid)?;
+    let cuts = a.features.iter().chain(&b.features).map(|feature| &feature.solid);
+    both.less_all(cuts)
+        .into_iter()
+        .filter(|rest| Axis::ALL.iter().all(|&axis| rest.size(axis) > Length::SAME_SIZE))
+        .max_by_key(Solid::volume)
+}
+
+fn told(model: &Model, a: PartId, b: PartId, rest: &Solid) -> Finding {
+    let print = model.printing;
+    let [x, y, z] = Axis::ALL.map(|axis| print.length(rest.size(axis)));
+    let (size, axis) =
+        Axis::ALL.map(|axis| (rest.size(axis), axis)).into_iter().min().unwrap_or((Length::ZERO, Axis::X));
+    Finding::error(
+        CHECK.code,
+        format!(
+            "`{}` and `{}` both claim the same {x} x {y} x {z} (width x depth x height)",
+            model.full_name(a),
+            model.full_name(b)
+        ),
+    )
+    .at(model.part(b).at.clone().or_else(|| model.part(a).at.clone()))
+    .hint(format!("move one of them {} {}, or let a joint cut it", print.length(size), axis.run_name()))
+    .source(CHECK.source)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::bench::{add, found, job, join, sheet};
+    use super::*;
+    use crate::model::Options;
+
+    #[test]
+    fn a_tongue_in_its_dado_shares_nothing() {
+        let mut model = job();
+        let ply = sheet(12);
+        let side = add(&mut model, Model::ROOT, "side", &ply, [0, 0, 0], [12, 160, 320]);
+        let shelf = add(&mut model, Model::ROOT, "shelf", &ply, [12, 0, 100], [300, 160, 112]);
+        join(&mut model, "dado", shelf, &[side], Options::new());
+        assert_eq!(found(model, &CHECK), vec![]);
+    }
+
+    #[test]
+    fn parts_in_one_place_are_told_with_how_much() {
+        let build = |left: i64, more: i64| {
+            let mut model = job();
+            let ply = sheet(12);
+            add(&mut model, Model::ROOT, "side", &ply, [0, 0, 0], [12, 160, 320]);
+            let shelf = add(&mut model, Model::ROOT, "shelf", &ply, [left, 0, 100], [300, 160, 112]);
+            model.part_mut(shelf).placed.low[0] -= Length::from_um(more);
+            found(model, &CHECK)
+        };
+        assert!(build(12, 0).is_empty());
+        assert!(build(12, 1).is_empty());
+        assert_eq!(build(12, 2).len(), 1);
+        let findings = build(10, 0);
+        assert!(findings[0].message.contains("1/8\" x 10\" x 3/4\""), "{}", findings[0]);
+    }
+}

@@ -1,0 +1,65 @@
+//! The slides are longer than the opening is deep, or than their box.
+
+use super::{Check, Subject};
+use crate::base::{Axis, Length};
+use crate::diag::Finding;
+
+/// The check.
+pub(super) const CHECK: Check = Check {
+    code: "slide-too-long",
+    summary: "slides are longer than the depth they hang in or the box they carry",
+    why: "A slide that reaches the back of the case keeps the drawer from closing. The length of the slides and the room asked \
+          for behind them must go into the depth of the opening, and the box must be at least as deep as its slides.",
+    source: "common practice, no source",
+    run,
+};
+
+fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
+    let model = subject.model;
+    let print = model.printing;
+    for used in &model.hardware {
+        let Some(fit) = &used.slides else { continue };
+        let depth = model.opening(fit.opening).depth();
+        let name = &model.piece(fit.carries).name;
+        let over = fit.length + fit.room_behind - depth;
+        if over > Length::SAME_SIZE {
+            let behind = if fit.room_behind.is_positive() {
+                format!(" with {} behind them", print.length(fit.room_behind))
+            } else {
+                String::new()
+            };
+            findings.push(
+                Finding::error(
+                    CHECK.code,
+                    format!(
+                        "the slides of `{name}` are {} long{behind}; the opening is {} deep, {} too little",
+                        print.length(fit.length),
+                        print.length(depth),
+                        print.length(over)
+                    ),
+                )
+                .at(used.at.clone())
+                .hint("choose the next shorter slides, or keep less room behind them")
+                .source(CHECK.source),
+            );
+        }
+        let box_depth = model.bounds(fit.carries).map_or(Length::ZERO, |bounds| bounds.size(Axis::Y));
+        let short = fit.length - box_depth;
+        if short > Length::SAME_SIZE {
+            findings.push(
+                Finding::error(
+                    CHECK.code,
+                    format!(
+                        "the slides of `{name}` are {} long and its box only {} deep, {} too little",
+                        print.length(fit.length),
+                        print.length(box_depth),
+                        print.length(short)
+                    ),
+                )
+                .at(used.at.clone())
+                .hint("make the box as deep as its slides are long")
+                .source(CHECK.source),
+            );
+        }
+    }
+}

@@ -1,0 +1,90 @@
+//! Butt: one part ends at the face of another, held by glue, screws or pocket screws.
+
+use super::contact::contact;
+use super::fasteners::{self, Layout};
+use super::{Joint, Work};
+use crate::diag::Finding;
+use crate::model::{Hold, JointId, Kind, OptionSpec};
+
+const WAYS: &[&str] = &["glue", "screws", "pocket screws"];
+
+/// The butt joint.
+pub(super) const BUTT: Joint = Joint {
+    name: "butt",
+    summary: "one part against the face of another, with glue, screws or pocket screws",
+    target: "to",
+    options: &[
+        OptionSpec::must("to", Kind::Parts, "the part or parts that it meets"),
+        OptionSpec::may("with", Kind::Choice(WAYS), "\"glue\"", "what holds it"),
+        OptionSpec::may("glue", Kind::YesNo, "yes, but no under screws through a broad face", "whether it is glued"),
+        OptionSpec::may(
+            "drill",
+            Kind::Face,
+            "the broad face that is not shown",
+            "the face of the first part that pocket holes are drilled into",
+        ),
+        OptionSpec::may(
+            "count",
+            Kind::Count,
+            "1 under 1-1/4 in, 2 up to 3 in, then one more each 6 in",
+            "how many screws in each joint",
+        ),
+        OptionSpec::may(
+            "edge_distance",
+            Kind::Length,
+            "a quarter of the joint's height, at most 3/4 in",
+            "from the end of the joint to the first screw's centre",
+        ),
+        OptionSpec::may(
+            "spacing",
+            Kind::Length,
+            "6 in (152.4 mm)",
+            "the most between two screws, when no `count` is given",
+        ),
+        OptionSpec::may("screw", Kind::Length, "the longest that stays inside", "the length of the screws"),
+    ],
+    about: "Neither part changes its size. Pocket holes are drilled into the first part at 15 degrees and their screws go into \
+            the face of the others; plain screws go through the parts named in `to` into the first. The number of screws \
+            follows from the height of the joint and their length from both thicknesses, so that none comes out of a face.",
+    source: "common practice, no source",
+    grow: |_, _| Ok(()),
+    cut,
+};
+
+fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
+    let joint = work.joint(id);
+    let way = joint.options.text("with").unwrap_or("glue");
+    let mut screws: Option<Layout> = None;
+    let mut glued = false;
+    for &target in &joint.into {
+        let touch = contact(work, "butt", joint.member, target)?;
+        let face_to_face = touch.face.axis() == work.model.part(joint.member).thickness
+            && touch.face.axis() == work.model.part(target).thickness;
+        let glue_here = joint.options.yes("glue").unwrap_or(way != "screws" || !face_to_face);
+        match way {
+            "pocket screws" => screws = Some(fasteners::pocket_screws(work, id, &joint, target, &touch)?),
+            "screws" => screws = Some(fasteners::screws(work, id, &joint, target, &touch)?),
+            _ => {}
+        }
+        if glue_here {
+            glued = true;
+            fasteners::add_glue(work, &joint, &touch);
+        }
+        work.model.holds.push(Hold { part: joint.member, to: Some(target) });
+    }
+    let print = work.printing();
+    let said = fasteners::named(work, &joint);
+    let each = if joint.into.len() > 1 { " at each" } else { "" };
+    let text = match screws {
+        Some(layout) => {
+            let verb = if way == "screws" { "screw" } else { "pocket-screw" };
+            let glue = if glued { "glue and " } else { "" };
+            let screw = if layout.count == 1 { "screw" } else { "screws" };
+            let screws = format!("{} {screw} {}{each}", layout.count, print.length(layout.length));
+            format!("{glue}{verb} {} to {}: {screws}.", said.member, said.targets)
+        }
+        None => format!("glue {} to {} and clamp until the glue holds.", said.member, said.targets),
+    };
+    work.model.steps.push(fasteners::sentence(&said.place, &text));
+    Ok(())
+}

@@ -1,0 +1,314 @@
+//! What groove, dado and rabbet share: an edge of the member grows into a trench of the target.
+
+use super::Work;
+use super::contact::{Contact, contact};
+use super::fasteners::{add_glue, named, sentence};
+use crate::base::{Axis, Face, Length, Ratio, Solid};
+use crate::diag::Finding;
+use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape};
+
+/// What tells the three trenches apart.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Trench {
+    /// The joint's name.
+    pub name: &'static str,
+    /// The depth when none is given, as a share of the target's thickness.
+    pub depth: (i64, i64),
+    /// The clearance at the end of the tongue when none is given.
+    pub clearance: Length,
+    /// Whether it is glued when the recipe does not say.
+    pub glued: bool,
+    /// Whether the trench is open to the edge of the target beyond the member.
+    pub open: bool,
+}
+
+/// The options that the three share, with the defaults in words.
+pub(super) const fn options(depth: &'static str, clearance: &'static str, glue: &'static str) -> [OptionSpec; 7] {
+    [
+        OptionSpec::must("into", Kind::Parts, "the part or parts that are cut"),
+        OptionSpec::may("depth", Kind::Length, depth, "how deep the cut goes"),
+        OptionSpec::may("clearance", Kind::Length, clearance, "room left between the edge and the floor of the cut"),
+        OptionSpec::may("fit", Kind::Length, "the shop's `groove_fit`", "how much wider than the panel the cut is"),
+        OptionSpec::may(
+            "stop",
+            Kind::Faces,
+            "none: it runs through",
+            "the ends of the cut part at which it stops short",
+        ),
+        OptionSpec::may("stop_at", Kind::Length, "1/2 in (12.7 mm)", "how far from those ends it stops"),
+        OptionSpec::may("glue", Kind::YesNo, glue, "whether it is glued"),
+    ]
+}
+
+// Common practice, no source: half an inch of solid edge hides a stopped cut behind a face frame or a lipping.
+const STOP_AT: Length = Length::from_inch(1, 2);
+
+/// Lets the member's edges grow by the depth less the clearance.
+pub(super) fn grow(work: &mut Work<'_>, id: JointId, trench: Trench) -> Result<(), Finding> {
+    let joint = work.joint(id);
+    for &target in &joint.into {
+        let touch = edge_contact(work, &joint, target, trench)?;
+        let depth = depth(work, &joint, target, touch.face, trench)?;
+        let clearance = joint.options.length("clearance").unwrap_or(trench.clearance);
+        refuse_band(work, &joint, touch.face)?;
+        let member = work.model.part_mut(joint.member);
+        member.solid = member.solid.grown(touch.face, depth - clearance);
+    }
+    Ok(())
+}
+
+/// Cuts the trench, and brings its setting, its hold and its sentence.
+pub(super) fn cut(work: &mut Work<'_>, id: JointId, trench: Trench) -> Result<(), Finding> {
+    let joint = work.joint(id);
+    let glued = joint.options.yes("glue").unwrap_or(trench.glued);
+    for &target in &joint.into {
+        let touch = edge_contact(work, &joint, target, trench)?;
+        let depth = depth(work, &joint, target, touch.face, trench)?;
+        let cut = cut_solid(work, &joint, target, touch, depth, trench)?;
+        settings(work, &joint, target, touch.face, &cut, trench);
+        let stopped = !joint.options.faces("stop").is_empty();
+        if stopped {
+            notch_member(work, id, &joint, target, touch.face, &cut);
+        }
+        let along = run_axis(work, joint.member, touch.face);
+        let shape = if trench.open { Shape::Step { along, stopped } } else { Shape::Channel { along, stopped } };
+        let feature = Feature { name: trench.name, shape, solid: cut, face: touch.face.opposite(), joint: id };
+        work.model.part_mut(target).features.push(feature);
+        work.model.holds.push(Hold { part: joint.member, to: Some(target) });
+        if glued {
+            add_glue(work, &joint, &touch);
+        }
+    }
+    let said = named(work, &joint);
+    let (verb, dry) = if glued { ("glue", "") } else { ("slide", ", without glue") };
+    let trenches = plural(trench.name, joint.into.len());
+    let text = format!("{verb} {} into the {trenches} of {}{dry}.", said.member, said.targets);
+    work.model.steps.push(sentence(&said.place, &text));
+    Ok(())
+}
+
+fn plural(name: &str, count: usize) -> String {
+    if count == 1 { name.to_owned() } else { format!("{name}s") }
+}
+
+/// The contact of an edge of the member with the target; its broad face cannot go into a trench.
+fn edge_contact(work: &Work<'_>, joint: &JointUse, target: PartId, trench: Trench) -> Result<Contact, Finding> {
+    let touch = contact(work, trench.name, joint.member, target)?;
+    let member = work.model.part(joint.member);
+    if touch.face.axis() == member.thickness {
+        return Err(Finding::error(
+            "broad-face-in-cut",
+            format!(
+                "{}: the {} of `{}` is its broad face; only an edge or end goes into a {}",
+                trench.name,
+                touch.face.name(),
+                work.model.full_name(joint.member),
+                trench.name
+            ),
+        )
+        .hint("exchange the two parts, or use `butt`"));
+    }
+    Ok(touch)
+}
+
+/// The axis that the trench runs along: along the member's edge.
+fn run_axis(work: &Work<'_>, member: PartId, face: Face) -> Axis {
+    let thickness = work.model.part(member).thickness;
+    let [a, b] = face.axis().others();
+    if a == thickness { b } else { a }
+}
+
+fn depth(work: &Work<'_>, joint: &JointUse, target: PartId, face: Face, trench: Trench) -> Result<Length, Finding> {
+    let there = work.model.part(target).placed.size(face.axis());
+    let (share, of) = trench.depth;
+    let usual = there.times(Ratio::new(share, of)).unwrap_or(there.half());
+    let depth = joint.options.length("depth").unwrap_or(usual);
+    let clearance = joint.options.length("clearance").unwrap_or(trench.clearance);
+    let print = work.printing();
+    if depth >= there {
+        return Err(Finding::error(
+            "cut-through",
+            format!(
+                "{}: a depth of {} goes right through `{}`, which has {} there",
+                trench.name,
+                print.length(depth),
+                work.model.full_name(target),
+                print.length(there)
+            ),
+        )
+        .hint(format!("give a `depth` below {}; {} is usual", print.length(there), print.length(usual))));
+    }
+    if !depth.is_positive() {
+        return Err(Finding::error(
+            "cut-without-depth",
+            format!("{}: the depth must be more than nothing", trench.name),
+        )
+        .hint(format!("leave `depth` out for {}", print.length(usual))));
+    }
+    if clearance >= depth {
+        return Err(Finding::error(
+            "cut-without-depth",
+            format!(
+                "{}: a clearance of {} leaves nothing of `{}` in a cut {} deep",
+                trench.name,
+                print.length(clearance),
+                work.model.full_name(joint.member),
+                print.length(depth)
+            ),
+        )
+        .hint("give a smaller `clearance`"));
+    }
+    Ok(depth)
+}
+
+fn refuse_band(work: &Work<'_>, joint: &JointUse, face: Face) -> Result<(), Finding> {
+    let member = work.model.part(joint.member);
+    let Some(band) = member.band_on(face) else { return Ok(()) };
+    Err(Finding::error(
+        "banded-edge-in-cut",
+        format!(
+            "{}: the {} edge of `{}` is banded with {} and would go into the cut",
+            joint.joint,
+            face.name(),
+            work.model.full_name(joint.member),
+            band.stock.name
+        ),
+    )
+    .hint("leave that edge without band"))
+}
+
+fn cut_solid(
+    work: &Work<'_>,
+    joint: &JointUse,
+    target: PartId,
+    touch: Contact,
+    depth: Length,
+    trench: Trench,
+) -> Result<Solid, Finding> {
+    let member = work.model.part(joint.member);
+    let part = work.model.part(target);
+    let fit = joint.options.length("fit").unwrap_or(work.shop.groove_fit);
+    let across = member.thickness;
+    let along = run_axis(work, joint.member, touch.face);
+    let mut cut = part.solid;
+    // From the face that the member meets, inwards.
+    cut.set_face(touch.face.opposite(), part.placed.face(touch.face.opposite()));
+    cut.set_face(touch.face, part.placed.face(touch.face.opposite()));
+    cut = cut.grown(touch.face, depth);
+    // Across: the member's own thickness with the fit shared by both walls.
+    let (low, high) = (across.low(), across.high());
+    let half_fit = fit.half();
+    cut.set_face(low, member.solid.face(low) - half_fit);
+    cut.set_face(high, member.solid.face(high) + (fit - half_fit));
+    if trench.open {
+        let open = open_side(part.solid, &cut, across);
+        cut.set_face(open, part.solid.face(open));
+    }
+    for &stop in joint.options.faces("stop") {
+        if stop.axis() != along {
+            return Err(Finding::error(
+                "stop-beside-the-cut",
+                format!(
+                    "{}: the cut in `{}` runs {}, so it cannot stop at its {}",
+                    trench.name,
+                    work.model.full_name(target),
+                    along.run_name(),
+                    stop.name()
+                ),
+            )
+            .hint(format!("stop it at \"{}\" or \"{}\"", along.low().name(), along.high().name())));
+        }
+        let short = joint.options.length("stop_at").unwrap_or(STOP_AT);
+        cut = cut.grown(stop, -short);
+    }
+    if !within_across(&cut, &part.solid, across) {
+        return Err(Finding::error(
+            "cut-beside-part",
+            format!(
+                "{}: the cut for `{}` would run out of `{}` at its edge",
+                trench.name,
+                work.model.full_name(joint.member),
+                work.model.full_name(target)
+            ),
+        )
+        .hint(if trench.open {
+            "place the member so that its whole edge meets the part"
+        } else {
+            "use `rabbet` at an edge"
+        }));
+    }
+    Ok(cut)
+}
+
+/// The side of the target that the trench lies nearer to.
+fn open_side(part: Solid, cut: &Solid, across: Axis) -> Face {
+    let below = cut.face(across.low()) - part.face(across.low());
+    let above = part.face(across.high()) - cut.face(across.high());
+    if above < below { across.high() } else { across.low() }
+}
+
+fn within_across(cut: &Solid, part: &Solid, across: Axis) -> bool {
+    let axis = across.index();
+    cut.low[axis] >= part.low[axis] && cut.high[axis] <= part.high[axis] && !cut.is_empty()
+}
+
+/// Where the trench stops, the member's tongue has to be cut back.
+fn notch_member(work: &mut Work<'_>, id: JointId, joint: &JointUse, target: PartId, face: Face, cut: &Solid) {
+    let part = work.model.part(target).solid;
+    let member = work.model.part(joint.member);
+    let Some(tongue) = member.solid.overlap(&part) else { return };
+    let along = run_axis(work, joint.member, face);
+    let notches: Vec<Feature> = tongue
+        .less(cut)
+        .into_iter()
+        .filter(|rest| !rest.is_empty())
+        .map(|solid| Feature { name: "notch", shape: Shape::Step { along, stopped: false }, solid, face, joint: id })
+        .collect();
+    work.model.part_mut(joint.member).features.extend(notches);
+}
+
+fn settings(work: &mut Work<'_>, joint: &JointUse, target: PartId, face: Face, cut: &Solid, trench: Trench) {
+    let part = work.model.part(target);
+    let across = work.model.part(joint.member).thickness;
+    let (depth, width) = (cut.size(face.axis()), cut.size(across));
+    let below = cut.face(across.low()) - part.solid.face(across.low());
+    let above = part.solid.face(across.high()) - cut.face(across.high());
+    let (fence, edge) = if above < below { (above, across.high()) } else { (below, across.low()) };
+    let print = work.printing();
+    let work_name = format!("{} {} wide, {} deep", trench.name, print.length(width), print.length(depth));
+    let kerf = work.shop.kerf;
+    let passes_note = match passes(width, kerf) {
+        0 => format!("narrower than the {} kerf: use a thinner blade or a router", print.length(kerf)),
+        1 => format!("one pass of the {} kerf", print.length(kerf)),
+        n => format!("{n} passes of the {} kerf, or a dado set", print.length(kerf)),
+    };
+    let banded = if part.band_on(edge).is_some() { ", measured over its band" } else { "" };
+    let fence_note = format!("from the {} edge{banded} to the near wall of the cut; {passes_note}", edge.name());
+    let setting = |what, value, note| Setting { what, work: work_name.clone(), value, note, part: target };
+    let both =
+        [setting("fence", fence, fence_note), setting("blade height", depth, "try it on an offcut first".to_owned())];
+    work.model.settings.extend(both);
+}
+
+/// How many passes of a kerf make a cut of a width; none when the blade is wider than the cut.
+pub(super) fn passes(width: Length, kerf: Length) -> i64 {
+    if !kerf.is_positive() || width < kerf {
+        return 0;
+    }
+    (width.nm() + kerf.nm() - 1) / kerf.nm()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_quarter_inch_takes_two_passes_of_an_eighth() {
+        // Common practice, no source: two passes of an eighth-inch kerf make a groove for a quarter-inch panel.
+        let eighth = Length::from_inch(1, 8);
+        assert_eq!(passes(Length::from_inch(1, 4), eighth), 2);
+        assert_eq!(passes(Length::from_inch(7, 32), eighth), 2);
+        assert_eq!(passes(Length::from_inch(1, 8), eighth), 1);
+        assert_eq!(passes(Length::from_inch(1, 16), eighth), 0);
+    }
+}

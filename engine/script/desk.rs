@@ -1,0 +1,155 @@
+//! What script functions share during a run: the model that they draw in, the order, and what was found.
+
+use std::cell::RefCell;
+use std::collections::HashMap;
+use std::rc::Rc;
+use std::sync::Arc;
+use std::time::Instant;
+
+use rhai::{Dynamic, EvalAltResult, NativeCallContext, Position};
+
+use super::{Order, limits, place, printing};
+use crate::base::Printing;
+use crate::catalog;
+use crate::diag::{At, Finding, did_you_mean, has_errors};
+use crate::model::{Model, Shop, Stock};
+
+/// The desk, shared by all functions of one engine. It is borrowed only inside a native call that runs no script.
+pub(super) type DeskRef = Rc<RefCell<Desk>>;
+
+/// A result that a script function may fail with.
+pub(super) type Outcome<T> = Result<T, Box<EvalAltResult>>;
+
+/// The state of a run.
+pub(super) struct Desk {
+    /// The model as far as it is drawn.
+    pub model: Model,
+    /// Whether the order or the shop has fixed the unit, so that the recipe cannot.
+    pub unit_fixed: bool,
+    /// Inputs as they were typed.
+    pub given: Vec<(String, String)>,
+    /// The shop.
+    pub shop: Shop,
+    /// What was found.
+    pub findings: Vec<Finding>,
+    /// Stock that the recipe itself made, by name.
+    pub stocks: HashMap<String, Arc<Stock>>,
+    /// Bytes printed so far.
+    pub printed: usize,
+    /// When the run began.
+    pub started: Instant,
+    /// What the thread held when it began.
+    pub bytes_at_start: i64,
+    /// Where the keys of every options map stand: by the call's file, line and column.
+    pub key_places: HashMap<(Arc<str>, u32, u32), Vec<(String, At)>>,
+    files: HashMap<String, Arc<str>>,
+}
+
+impl Default for Desk {
+    fn default() -> Self {
+        let (started, bytes_at_start) = limits::start();
+        Self {
+            model: Model::new("", Printing::default()),
+            unit_fixed: false,
+            given: Vec::new(),
+            shop: Shop::default(),
+            findings: Vec::new(),
+            stocks: HashMap::new(),
+            printed: 0,
+            started,
+            bytes_at_start,
+            key_places: HashMap::new(),
+            files: HashMap::new(),
+        }
+    }
+}
+
+impl Desk {
+    /// Makes the desk ready for a run.
+    pub fn clear(&mut self, title: &str, order: Order<'_>) {
+        let (print, fixed) = printing(order);
+        self.model = Model::new(title, print);
+        self.unit_fixed = fixed;
+        self.given = order.inputs.to_vec();
+        self.shop = order.shop.clone();
+        self.findings.clear();
+        self.stocks.clear();
+        self.printed = 0;
+        self.restart();
+    }
+
+    /// Starts the clock and the count of bytes anew.
+    pub fn restart(&mut self) {
+        (self.started, self.bytes_at_start) = limits::start();
+    }
+
+    /// Where a call stands.
+    pub fn at(&mut self, ctx: &NativeCallContext) -> Option<At> {
+        let source = ctx.call_source().unwrap_or("");
+        let file = self.file(source);
+        place(&file, ctx.call_position())
+    }
+
+    /// The shared name of a file.
+    pub fn file(&mut self, name: &str) -> Arc<str> {
+        if let Some(file) = self.files.get(name) {
+            return file.clone();
+        }
+        let file: Arc<str> = name.into();
+        self.files.insert(name.to_owned(), file.clone());
+        file
+    }
+
+    /// Where an option of a call stands; the call itself when the option is not written there.
+    pub fn at_key(&mut self, ctx: &NativeCallContext, key: &str) -> Option<At> {
+        let at = self.at(ctx)?;
+        let places = self.key_places.get(&(at.file.clone(), at.line, at.column));
+        places.and_then(|keys| keys.iter().find(|(name, _)| name == key)).map(|(_, place)| place.clone()).or(Some(at))
+    }
+
+    /// Stock by name: the recipe's own, then the shop's, then the catalog's.
+    pub fn find_stock(&self, name: &str) -> Option<Arc<Stock>> {
+        self.stocks.get(name).or_else(|| self.shop.find_stock(name)).cloned().or_else(|| catalog::stock(name))
+    }
+
+    /// Every name under which stock can be had.
+    pub fn stock_names(&self) -> Vec<String> {
+        let own = self.stocks.keys().cloned();
+        let shop = self.shop.stock.iter().map(|stock| stock.name.clone());
+        own.chain(shop).chain(catalog::stock_names().map(str::to_owned)).collect()
+    }
+
+    /// Reports inputs that were given and never declared.
+    pub fn report_unknown_inputs(&mut self, declared_in_text: &[String]) {
+        let mut known: Vec<&str> = self.model.inputs.iter().map(|input| input.name.as_str()).collect();
+        known.extend(declared_in_text.iter().map(String::as_str));
+        let unknown: Vec<Finding> = self
+            .given
+            .iter()
+            .filter(|(name, _)| !known.contains(&name.as_str()))
+            .map(|(name, _)| {
+                Finding::error("unknown-input", format!("the recipe has no input `{name}`"))
+                    .maybe_hint(did_you_mean(name, known.iter().copied()))
+            })
+            .collect();
+        self.findings.extend(unknown);
+    }
+
+    /// Stops the recipe quietly when its inputs cannot be used: what follows would be built from the wrong values.
+    pub fn refuse_if_inputs_failed(&self) -> Outcome<()> {
+        if has_errors(&self.findings) { Err(quiet_stop()) } else { Ok(()) }
+    }
+}
+
+/// A marker that ends a script whose faults have been reported already.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct QuietStop;
+
+fn quiet_stop() -> Box<EvalAltResult> {
+    Box::new(EvalAltResult::ErrorTerminated(Dynamic::from(QuietStop), Position::NONE))
+}
+
+/// Raises a finding from a script function, at the place of its call.
+pub(super) fn raise(ctx: &NativeCallContext, finding: Finding) -> Box<EvalAltResult> {
+    Box::new(EvalAltResult::ErrorRuntime(Dynamic::from(finding), ctx.call_position()))
+}

@@ -1,0 +1,439 @@
+//! Turns the engine's errors into findings: in the maker's words, at their place, with what to write instead.
+
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use rhai::{AST, Dynamic, Engine, EvalAltResult, LexError, ParseErrorType, Position};
+
+use super::desk::{Desk, QuietStop};
+use super::modules::Faults;
+use super::{Sources, functions, place};
+use crate::diag::{At, Finding, did_you_mean, nearest};
+
+/// Whether a script was ended because its inputs were refused, which has been reported already.
+pub(super) fn is_quiet_stop(error: &EvalAltResult) -> bool {
+    match error {
+        EvalAltResult::ErrorInFunctionCall(_, _, inner, _) | EvalAltResult::ErrorInModule(_, inner, _) => {
+            is_quiet_stop(inner)
+        }
+        EvalAltResult::ErrorTerminated(token, _) => token.is::<QuietStop>(),
+        _ => false,
+    }
+}
+
+/// The findings of a script's error.
+pub(super) fn findings(
+    error: &EvalAltResult,
+    desk: &Desk,
+    sources: &Sources,
+    ast: Option<&AST>,
+    engine: &Engine,
+) -> Vec<Finding> {
+    let mut file: Arc<str> = ast.and_then(AST::source).unwrap_or("").into();
+    let mut through: Vec<At> = Vec::new();
+    let mut error = error;
+    loop {
+        match error {
+            EvalAltResult::ErrorInFunctionCall(_, source, inner, position) => {
+                through.extend(place(&file, *position));
+                if !source.is_empty() {
+                    file = source.as_str().into();
+                }
+                error = inner;
+            }
+            EvalAltResult::ErrorInModule(_, inner, position) => {
+                through.extend(place(&file, *position));
+                error = inner;
+            }
+            _ => break,
+        }
+    }
+    through.reverse();
+    let at = place(&file, error.position());
+    if let EvalAltResult::ErrorRuntime(value, _) = error {
+        if let Some(faults) = value.read_lock::<Faults>() {
+            return faults.0.iter().cloned().map(|finding| with_place(finding, at.as_ref(), &through)).collect();
+        }
+    }
+    let names = Names { desk, sources, ast, engine, file: &file };
+    vec![with_place(one(error, &names), at.as_ref(), &through)]
+}
+
+fn with_place(mut finding: Finding, at: Option<&At>, through: &[At]) -> Finding {
+    match &finding.at {
+        // A finding of an imported file keeps its place; the import is what led there.
+        Some(own) if at.is_some_and(|at| at.file != own.file) => finding.through.extend(at.cloned()),
+        Some(_) => {}
+        None => finding.at = at.cloned(),
+    }
+    finding.through.extend(through.iter().cloned());
+    finding
+}
+
+/// What is known by name where an error happened.
+struct Names<'a> {
+    desk: &'a Desk,
+    sources: &'a Sources,
+    ast: Option<&'a AST>,
+    engine: &'a Engine,
+    file: &'a Arc<str>,
+}
+
+impl Names<'_> {
+    fn text(&self) -> &str {
+        self.sources.get(self.file).map_or("", |text| text)
+    }
+}
+
+fn one(error: &EvalAltResult, names: &Names<'_>) -> Finding {
+    match error {
+        EvalAltResult::ErrorRuntime(value, _) | EvalAltResult::ErrorTerminated(value, _) => thrown(value, names),
+        EvalAltResult::ErrorParsing(kind, position) => syntax(kind, *position, names.text(), names.file),
+        EvalAltResult::ErrorFunctionNotFound(signature, _) => no_function(signature, names),
+        EvalAltResult::ErrorVariableNotFound(name, _) => unknown_name(name, names.text(), None),
+        EvalAltResult::ErrorModuleNotFound(name, _) => {
+            Finding::error("unknown-name", format!("nothing is imported as `{name}`"))
+                .hint(format!("write `import \"...\" as {name};` in the first lines of the recipe"))
+        }
+        EvalAltResult::ErrorPropertyNotFound(name, _) => {
+            Finding::error("unknown-property", format!("there is no `{name}` in these options"))
+                .maybe_hint(near(name, identifiers(names.text()).iter().map(String::as_str)))
+        }
+        EvalAltResult::ErrorDotExpr(text, _) => property(text, names),
+        EvalAltResult::ErrorIndexNotFound(index, _) => {
+            Finding::error("unknown-property", format!("there is nothing at `{index}`"))
+        }
+        EvalAltResult::ErrorArrayBounds(count, index, _) => {
+            Finding::error("list-too-short", format!("the list has {count} items, so there is no item {index}"))
+                .hint("items count from 0; the last is -1")
+        }
+        EvalAltResult::ErrorStringBounds(count, index, _) => {
+            Finding::error("list-too-short", format!("the text has {count} letters, so there is no letter {index}"))
+        }
+        EvalAltResult::ErrorMismatchDataType(wanted, given, _)
+        | EvalAltResult::ErrorMismatchOutputType(wanted, given, _) => mismatch(wanted, given),
+        EvalAltResult::ErrorIndexingType(kind, _) => {
+            Finding::error("wrong-kind", format!("{} has no items to take by number", with_article(&types(kind))))
+        }
+        EvalAltResult::ErrorFor(_) => {
+            Finding::error("wrong-kind", "`for` can only go through a list, a range or a text")
+                .hint("write `for i in 0..count { ... }` or `for item in list { ... }`")
+        }
+        EvalAltResult::ErrorArithmetic(text, _) if text.to_lowercase().contains("zero") => {
+            Finding::error("division-by-zero", "this divides by zero")
+        }
+        EvalAltResult::ErrorArithmetic(..) => {
+            Finding::error("number-too-large", "the result is too large to be held exactly").hint("check the numbers")
+        }
+        EvalAltResult::ErrorTooManyOperations(_) => {
+            Finding::error("recipe-too-long", "the recipe takes too many steps; a loop may have no end")
+                .hint("look at the conditions of its loops")
+        }
+        EvalAltResult::ErrorStackOverflow(_) => {
+            Finding::error("recipe-too-deep", "functions call each other too deeply")
+                .hint("a function may be calling itself without an end")
+        }
+        EvalAltResult::ErrorDataTooLarge(what, _) => {
+            Finding::error("recipe-too-large", format!("a value grows too large: {}", what.to_lowercase()))
+        }
+        EvalAltResult::ErrorTooManyVariables(_) => {
+            Finding::error("recipe-too-large", "the recipe has too many variables")
+        }
+        EvalAltResult::ErrorTooManyModules(_) => {
+            Finding::error("recipe-too-large", "the recipe imports too many files")
+        }
+        EvalAltResult::ErrorAssignmentToConstant(name, _) => {
+            Finding::error("constant-changed", format!("`{name}` is a constant and cannot be changed"))
+                .hint("declare it with `let` instead of `const`")
+        }
+        EvalAltResult::ErrorNonPureMethodCallOnConstant(name, _) => {
+            Finding::error("constant-changed", format!("`{name}` would change a constant"))
+        }
+        EvalAltResult::ErrorDataRace(..) => Finding::error("value-in-use", "a value is used inside itself here")
+            .hint("keep what is needed of it in a variable first"),
+        other => {
+            let text = other.to_string();
+            let text = text.split(" (line ").next().unwrap_or(&text).to_owned();
+            Finding::error("recipe-fault", text)
+        }
+    }
+}
+
+fn thrown(value: &Dynamic, names: &Names<'_>) -> Finding {
+    if let Some(finding) = value.read_lock::<Finding>() {
+        return finding.clone();
+    }
+    let text = super::show_value(names.engine, value);
+    Finding::error("recipe-stop", text)
+}
+
+fn near<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Option<String> {
+    nearest(name, known).map(|near| format!("did you mean `{near}`?"))
+}
+
+/// A name that is not known, with the likely reason.
+fn unknown_name(name: &str, text: &str, line: Option<usize>) -> Finding {
+    let finding = Finding::error("unknown-name", format!("nothing is called `{name}` here"));
+    let declared = text.lines().enumerate().any(|(number, content)| {
+        let content = content.trim_start();
+        line.is_none_or(|line| number + 1 < line)
+            && ["let ", "const "].iter().any(|word| {
+                content.strip_prefix(word).is_some_and(|rest| {
+                    rest.trim_start().strip_prefix(name).is_some_and(|rest| rest.trim_start().starts_with(['=', ';']))
+                })
+            })
+    });
+    if declared {
+        return finding.hint("a function does not see the variables outside it: hand them in as arguments");
+    }
+    let words = identifiers(text);
+    let known: Vec<&str> = words.iter().map(String::as_str).filter(|word| *word != name).collect();
+    finding.maybe_hint(near(name, known.into_iter().chain(functions::names().map(|name| -> &str { name }))))
+}
+
+/// The names that a text declares: variables, constants, functions and their arguments, loop variables, imports.
+fn identifiers(text: &str) -> BTreeSet<String> {
+    let mut names = BTreeSet::new();
+    let words: Vec<&str> =
+        text.split(|c: char| !(c.is_alphanumeric() || c == '_')).filter(|word| !word.is_empty()).collect();
+    for pair in words.windows(2) {
+        if ["let", "const", "fn", "for", "as"].contains(&pair[0]) {
+            names.insert(pair[1].to_owned());
+        }
+    }
+    for line in text.lines() {
+        if let Some((_, rest)) = line.split_once("fn ") {
+            if let Some((arguments, _)) = rest.split_once('(').and_then(|(_, rest)| rest.split_once(')')) {
+                names.extend(arguments.split(',').map(|name| name.trim().to_owned()).filter(|name| !name.is_empty()));
+            }
+        }
+    }
+    names
+}
+
+fn no_function(signature: &str, names: &Names<'_>) -> Finding {
+    let (name, arguments) =
+        signature.split_once(" (").map_or((signature, ""), |(name, rest)| (name, rest.trim_end_matches(')')));
+    let given = types(arguments);
+    if !name.starts_with(|c: char| c.is_alphabetic() || c == '_') {
+        return operator(name, arguments, &given);
+    }
+    let own: Vec<String> =
+        names.ast.map(|ast| ast.iter_functions().map(|f| f.name.to_owned()).collect()).unwrap_or_default();
+    let plain = name.rsplit("::").next().unwrap_or(name);
+    if let Some(usage) = functions::usage_of(plain) {
+        let with = if given.is_empty() { "nothing".to_owned() } else { given };
+        return Finding::error("wrong-arguments", format!("`{plain}` does not take {with}"))
+            .hint(format!("it is written {usage}"));
+    }
+    let script =
+        names.ast.and_then(|ast| ast.iter_functions().find(|function| function.name == name).map(|f| f.params.len()));
+    if let Some(count) = script {
+        return Finding::error("wrong-arguments", format!("`{name}` takes {count} arguments; it was given ({given})"));
+    }
+    let engine_names = engine_functions(names.engine);
+    let known: Vec<&str> = own.iter().chain(&engine_names).map(String::as_str).collect();
+    if known.contains(&name) {
+        return Finding::error("wrong-arguments", format!("`{name}` cannot be used with ({given})"));
+    }
+    let message = match name.rsplit_once("::") {
+        Some((module, function)) => format!("`{module}` has no function `{function}` that takes ({given})"),
+        None => format!("there is no function `{name}`"),
+    };
+    Finding::error("unknown-function", message).maybe_hint(near(plain, known.iter().copied()))
+}
+
+fn operator(name: &str, arguments: &str, given: &str) -> Finding {
+    if arguments.contains("get$") || name.contains('$') {
+        return Finding::error("wrong-kind", format!("this cannot be done with ({given})"));
+    }
+    let finding =
+        Finding::error("wrong-kind", format!("`{name}` cannot be used between {}", given.replace(", ", " and ")));
+    if arguments.contains("nothing") || arguments.contains("()") {
+        return finding.hint("one side has no value: a function may end without giving one");
+    }
+    finding.hint("work with lengths and lengths, or numbers and numbers")
+}
+
+/// Names of the engine's own functions that a recipe may use on lists, texts and options.
+pub(super) fn engine_functions(engine: &Engine) -> Vec<String> {
+    let mut names = engine.collect_fn_metadata(None, |info| Some(info.metadata.name.to_string()), true);
+    names.retain(|name| name.starts_with(|c: char| c.is_ascii_lowercase()) && !name.contains('$'));
+    names.sort_unstable();
+    names.dedup();
+    names
+}
+
+fn property(text: &str, names: &Names<'_>) -> Finding {
+    // The engine says: Unknown property 'widht' - a getter is not registered for type 'part'
+    let mut quoted = text.split('\'').skip(1).step_by(2);
+    let (Some(name), Some(kind)) = (quoted.next(), quoted.next()) else {
+        return Finding::error("unknown-property", text.to_owned());
+    };
+    let word = type_word(kind);
+    let known: &[&str] = match word {
+        "part" => &[
+            "left",
+            "right",
+            "front",
+            "back",
+            "bottom",
+            "top",
+            "width",
+            "depth",
+            "height",
+            "thickness",
+            "stock",
+            "name",
+        ],
+        "opening" => &["left", "right", "front", "back", "bottom", "top", "width", "depth", "height", "name"],
+        "piece" => &["width", "depth", "height", "name"],
+        "stock" => &["thickness", "named", "name"],
+        "slides" => &["clearance", "height", "under", "name"],
+        "whole number" | "decimal number" | "fraction" => &["inch", "mm", "cm", "m", "foot", "feet"],
+        _ => &[],
+    };
+    let finding = Finding::error("unknown-property", format!("{} has no `{name}`", with_article(word)));
+    if word == "length" {
+        return finding.hint("a length has its unit already; multiply or divide it by a plain number");
+    }
+    if name == "in" || name == "inc" {
+        return finding.hint("write .inch");
+    }
+    let _ = names.desk;
+    finding.maybe_hint(did_you_mean(name, known.iter().copied()))
+}
+
+fn mismatch(wanted: &str, given: &str) -> Finding {
+    let (wanted, given) = (types(wanted), types(given));
+    let finding = Finding::error(
+        "wrong-kind",
+        format!("{} is needed here; this is {}", with_article(&wanted), with_article(&given)),
+    );
+    if wanted == "yes or no" { finding.hint("write a comparison, such as width > 12.inch") } else { finding }
+}
+
+/// The engine's type names in the maker's words.
+fn types(list: &str) -> String {
+    let list = list.replace("&str | ImmutableString | String", "string");
+    list.split(", ").map(|name| type_word(name.trim())).collect::<Vec<_>>().join(", ")
+}
+
+/// The word with its article; "nothing" and "yes or no" stand by themselves.
+pub(super) fn with_article(word: &str) -> String {
+    match word {
+        "nothing" | "yes or no" | "text" | "slides" => word.to_owned(),
+        _ if word.starts_with(['a', 'e', 'i', 'o', 'u']) => format!("an {word}"),
+        _ => format!("a {word}"),
+    }
+}
+
+/// A type in the maker's words.
+pub(super) fn type_word(name: &str) -> &str {
+    match name {
+        "i64" | "int" | "INT" => "whole number",
+        "decimal" | "Decimal" | "rust_decimal::decimal::Decimal" => "decimal number",
+        "string" | "ImmutableString" | "char" => "text",
+        "bool" => "yes or no",
+        "array" => "list",
+        "map" => "set of options #{...}",
+        "()" => "nothing",
+        "Fn" => "function",
+        "range" | "range=" => "range",
+        other => other.trim_start_matches("&mut "),
+    }
+}
+
+/// A fault of syntax.
+pub(super) fn syntax(kind: &ParseErrorType, position: Position, text: &str, file: &Arc<str>) -> Finding {
+    let line = position.line().unwrap_or(1);
+    let at = place(file, position);
+    let here = text.lines().nth(line - 1).unwrap_or("");
+    let column = position.position().unwrap_or(1);
+    let before: String = here.chars().take(column.saturating_sub(1)).collect();
+    let finding = match kind {
+        ParseErrorType::VariableUndefined(name) => unknown_name(name, text, Some(line)),
+        ParseErrorType::ModuleUndefined(name) => {
+            Finding::error("unknown-name", format!("nothing is imported as `{name}`"))
+                .hint(format!("write `import \"...\" as {name};` in the first lines of the recipe"))
+        }
+        ParseErrorType::BadInput(LexError::UnterminatedString)
+            if before.trim_end().ends_with(|c: char| c.is_ascii_digit()) =>
+        {
+            Finding::error(
+                "syntax",
+                "the inch mark opens a text here, because a size in a recipe has its unit in letters",
+            )
+            .hint("write (16 + 7/8).inch, or `16-7/8\"` between backticks where a length is wanted")
+        }
+        ParseErrorType::BadInput(LexError::UnterminatedString) => {
+            Finding::error("syntax", "the text that begins here has no end")
+                .hint("close it with the same kind of quote")
+        }
+        ParseErrorType::UnknownOperator(operator) if operator == "/=" => {
+            Finding::error("syntax", "`/=` is not used in recipes").hint("write x = x / 2")
+        }
+        ParseErrorType::UnexpectedEOF => Finding::error("syntax", "the recipe ends in the middle of something")
+            .hint("look for a bracket that is not closed"),
+        ParseErrorType::MissingToken(token, what) => missing(token, what, &before, here, column),
+        ParseErrorType::Reserved(word) => {
+            Finding::error("syntax", format!("`{word}` is a word of the language and cannot be a name"))
+                .hint("choose another name")
+        }
+        ParseErrorType::ExprTooDeep => Finding::error("recipe-too-deep", "brackets are nested too deeply here")
+            .hint("work it out in steps, with variables"),
+        ParseErrorType::TooManyFunctions => Finding::error("recipe-too-large", "the recipe defines too many functions"),
+        ParseErrorType::LiteralTooLarge(what, most) => Finding::error(
+            "recipe-too-large",
+            format!("this is larger than a recipe may be: {} beyond {most}", what.to_lowercase()),
+        ),
+        ParseErrorType::PropertyExpected => {
+            Finding::error("syntax", "the name of a property is expected after the point")
+                .hint("`in` is a word of the language: write .inch")
+        }
+        ParseErrorType::DuplicatedProperty(name) => {
+            Finding::error("syntax", format!("the option `{name}` is given twice"))
+        }
+        ParseErrorType::FnDuplicatedDefinition(name, _) => {
+            Finding::error("syntax", format!("the function `{name}` is defined twice"))
+        }
+        ParseErrorType::AssignmentToConstant(name) => {
+            Finding::error("constant-changed", format!("`{name}` is a constant and cannot be changed"))
+                .hint("declare it with `let` instead of `const`")
+        }
+        other => {
+            let text = other.to_string();
+            Finding::error("syntax", lower_first(&text))
+        }
+    };
+    finding.at(at)
+}
+
+fn missing(token: &str, what: &str, before: &str, here: &str, column: usize) -> Finding {
+    let word: String = here.chars().skip(column.saturating_sub(1)).take_while(|c| c.is_alphanumeric()).collect();
+    let digits = before.trim_end();
+    if digits.ends_with(|c: char| c.is_ascii_digit())
+        && ["mm", "cm", "m", "inch", "in", "ft", "feet", "foot"].contains(&word.as_str())
+    {
+        let unit = if word == "in" { "inch" } else { &word };
+        let number: String = digits
+            .chars()
+            .rev()
+            .take_while(|c| c.is_ascii_digit() || *c == '.')
+            .collect::<Vec<_>>()
+            .into_iter()
+            .rev()
+            .collect();
+        return Finding::error("syntax", format!("the unit `{word}` is not joined to its number"))
+            .hint(format!("write {number}.{unit}"));
+    }
+    let what = lower_first(what.trim_start_matches("to ").trim());
+    let place = if before.trim().is_empty() { "at the end of the line before" } else { "here" };
+    let finding = Finding::error("syntax", format!("`{token}` is missing {place}"));
+    if what.is_empty() { finding } else { finding.hint(format!("`{token}` is needed to {what}")) }
+}
+
+fn lower_first(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().collect::<String>() + letters.as_str())
+}

@@ -1,0 +1,208 @@
+//! `slides`, `hang` and `hardware`: what is bought and screwed on.
+
+use rhai::{Dynamic, Engine, ImmutableString, Map, NativeCallContext};
+
+use super::args::{a_value, at_key, read};
+use super::desk::{DeskRef, Outcome, raise};
+use super::functions::{HANG, HARDWARE, SLIDES};
+use super::parts::PieceHandle;
+use crate::base::Length;
+use crate::catalog;
+use crate::diag::{Finding, did_you_mean};
+use crate::model::{HardwareClass, HardwareKind, HardwareUnit, HardwareUse, Hold, Model, PieceId, SlideFit, Slides};
+
+/// Slides in a script.
+#[derive(Clone, Debug)]
+pub(super) struct SlidesHandle {
+    name: String,
+    slides: Slides,
+    note: String,
+}
+
+pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
+    engine.register_type_with_name::<SlidesHandle>("slides");
+    engine.register_get("clearance", |slides: &mut SlidesHandle| slides.slides.clearance);
+    engine.register_get("height", |slides: &mut SlidesHandle| slides.slides.height);
+    engine.register_get("under", |slides: &mut SlidesHandle| slides.slides.under);
+    engine.register_get("name", |slides: &mut SlidesHandle| -> ImmutableString { slides.name.as_str().into() });
+    engine.register_fn("to_string", |slides: &mut SlidesHandle| -> ImmutableString { slides.name.as_str().into() });
+    engine.register_fn("to_debug", |slides: &mut SlidesHandle| -> ImmutableString { slides.name.as_str().into() });
+    let shared = desk.clone();
+    engine.register_fn("slides", move |ctx: NativeCallContext, name: ImmutableString, given: Map| {
+        slides(&ctx, &shared, &name, &given)
+    });
+    let shared = desk.clone();
+    engine.register_fn("longest_slide", move |ctx: NativeCallContext, slides: SlidesHandle, depth: Length| {
+        longest(&ctx, &shared, &slides, depth)
+    });
+    let shared = desk.clone();
+    engine.register_fn("hang", move |ctx: NativeCallContext, piece: PieceHandle, given: Map| {
+        hang(&ctx, &shared, piece.0, &given)
+    });
+    let shared = desk.clone();
+    engine.register_fn("hardware", move |ctx: NativeCallContext, name: ImmutableString, given: Map| {
+        hardware(&ctx, &shared, &name, &given)
+    });
+}
+
+fn slides(ctx: &NativeCallContext, desk: &DeskRef, name: &str, given: &Map) -> Outcome<SlidesHandle> {
+    desk.borrow().refuse_if_inputs_failed()?;
+    let options = read(ctx, desk, "slides", SLIDES.options, given)?;
+    let Some(entry) = catalog::hardware(name) else { return Err(unknown(ctx, name, HardwareKind::Slides)) };
+    let mut slides = match &entry.class {
+        HardwareClass::Slides(class) => class.clone(),
+        HardwareClass::SlidesBySheet => by_sheet(ctx, name, options.length("clearance"))?,
+        HardwareClass::Plain => return Err(unknown(ctx, name, HardwareKind::Slides)),
+    };
+    slides.clearance = options.length("clearance").unwrap_or(slides.clearance);
+    if slides.clearance.is_negative() {
+        return Err(at_key(
+            ctx,
+            desk,
+            "clearance",
+            Finding::error("size-without-size", "`clearance` cannot be negative"),
+        ));
+    }
+    slides.slack = options.length("slack").unwrap_or(slides.slack);
+    slides.under = options.length("under").unwrap_or(slides.under);
+    slides.height = options.length("height").unwrap_or(slides.height);
+    slides.load_kg = options.count("load_kg").unwrap_or(slides.load_kg);
+    if options.get("lengths").is_some() {
+        slides.lengths = options.lengths("lengths");
+        slides.lengths.sort_unstable();
+    }
+    Ok(SlidesHandle { name: name.to_owned(), slides, note: entry.note.clone() })
+}
+
+/// Slides of which only the maker's sheet tells the sizes.
+fn by_sheet(ctx: &NativeCallContext, name: &str, clearance: Option<Length>) -> Outcome<Slides> {
+    let Some(clearance) = clearance else {
+        let finding =
+            Finding::error("clearance-unknown", format!("the clearance of {name} differs from maker to maker"));
+        return Err(raise(ctx, finding.hint("give `clearance`, the room at each side, from the maker's sheet")));
+    };
+    let none = Length::ZERO;
+    Ok(Slides { clearance, slack: none, lengths: Vec::new(), height: none, under: none, load_kg: 0 })
+}
+
+fn longest(ctx: &NativeCallContext, desk: &DeskRef, handle: &SlidesHandle, depth: Length) -> Outcome<Length> {
+    if handle.slides.lengths.is_empty() {
+        let finding = Finding::error("lengths-unknown", format!("the lengths of {} are not known", handle.name));
+        return Err(raise(ctx, finding.hint("give `lengths` to `slides`, from the maker's sheet")));
+    }
+    let found = handle.slides.lengths.iter().copied().filter(|length| *length <= depth).max();
+    found.ok_or_else(|| {
+        let print = desk.borrow().model.printing;
+        let shortest = handle.slides.lengths.first().copied().unwrap_or(Length::ZERO);
+        let finding = Finding::error(
+            "no-slide-fits",
+            format!(
+                "no length of {} fits a depth of {}; the shortest is {}",
+                handle.name,
+                print.length(depth),
+                print.length(shortest)
+            ),
+        );
+        raise(
+            ctx,
+            finding.hint("make the opening deeper, keep less room behind, or give the `lengths` that can be had"),
+        )
+    })
+}
+
+fn hang(ctx: &NativeCallContext, desk: &DeskRef, piece: PieceId, given: &Map) -> Outcome<()> {
+    let Some(on) = given.get("on").map(Dynamic::clone) else {
+        return Err(raise(
+            ctx,
+            Finding::error("missing-option", "`hang` needs the option `on`")
+                .hint("give the slides, as `slides(...)` gives them"),
+        ));
+    };
+    let Some(handle) = on.try_cast::<SlidesHandle>() else {
+        let value = given.get("on").map(a_value).unwrap_or_default();
+        let finding = Finding::error("wrong-kind", format!("`on` of `hang` takes slides; {value} was given"));
+        return Err(at_key(ctx, desk, "on", finding.hint("write `let slide = slides(\"...\", #{})` and `on: slide`")));
+    };
+    let mut rest = given.clone();
+    rest.insert("on".into(), Dynamic::from(ImmutableString::from(handle.name.as_str())));
+    let options = read(ctx, desk, "hang", HANG.options, &rest)?;
+    let (Some(opening), Some(length)) = (options.opening("opening"), options.length("length")) else { return Ok(()) };
+    let mut desk = desk.borrow_mut();
+    desk.refuse_if_inputs_failed()?;
+    let at = desk.at(ctx);
+    let first = desk.model.parts_of(piece).next().map(|(id, _)| id);
+    let Some(first) = first else {
+        let finding =
+            Finding::error("empty-piece", format!("the piece `{}` has no parts to hang", desk.model.piece(piece).name));
+        return Err(raise(ctx, finding.hint("make its parts first")));
+    };
+    let purpose = desk.model.piece(piece).name.clone();
+    desk.model.holds.push(Hold { part: first, to: None });
+    desk.model.hardware.push(HardwareUse {
+        item: handle.name,
+        kind: HardwareKind::Slides,
+        size: Some(length),
+        gauge: None,
+        quantity: 1,
+        unit: HardwareUnit::Pair,
+        purpose,
+        note: handle.note,
+        slides: Some(SlideFit {
+            slides: handle.slides,
+            carries: piece,
+            opening,
+            length,
+            room_behind: options.length("room_behind").unwrap_or(Length::ZERO),
+        }),
+        part: None,
+        at,
+    });
+    Ok(())
+}
+
+fn hardware(ctx: &NativeCallContext, desk: &DeskRef, name: &str, given: &Map) -> Outcome<()> {
+    desk.borrow().refuse_if_inputs_failed()?;
+    let options = read(ctx, desk, "hardware", HARDWARE.options, given)?;
+    let quantity = options.count("quantity").unwrap_or(1);
+    if !(0..=100_000).contains(&quantity) {
+        let finding = Finding::error("wrong-count", format!("{quantity} of `{name}` cannot be bought"));
+        return Err(at_key(ctx, desk, "quantity", finding.hint("give a count from 0 up")));
+    }
+    let known = catalog::hardware(name);
+    if known.as_ref().is_some_and(|entry| !matches!(entry.class, HardwareClass::Plain)) {
+        let finding =
+            Finding::error("slides-as-hardware", format!("`{name}` carries a box, so that its fit has to be checked"));
+        return Err(raise(ctx, finding.hint("use `slides` and `hang`")));
+    }
+    let part = options.parts("on").first().copied();
+    let mut desk = desk.borrow_mut();
+    let at = desk.at(ctx);
+    let purpose = options.text("purpose").map(str::to_owned).unwrap_or_else(|| {
+        let piece = part.map_or(Model::ROOT, |part| desk.model.part(part).piece);
+        desk.model.piece(piece).name.clone()
+    });
+    let note = options.text("note").map(str::to_owned).or_else(|| known.as_ref().map(|entry| entry.note.clone()));
+    desk.model.hardware.push(HardwareUse {
+        item: name.to_owned(),
+        kind: known.as_ref().map_or(HardwareKind::Other, |entry| entry.kind),
+        size: options.length("size"),
+        gauge: None,
+        quantity,
+        unit: known.as_ref().map_or(HardwareUnit::Each, |entry| entry.unit),
+        purpose,
+        note: note.unwrap_or_default(),
+        slides: None,
+        part,
+        at,
+    });
+    Ok(())
+}
+
+fn of_kind(kind: HardwareKind) -> Vec<&'static str> {
+    catalog::hardware_names().filter(|name| catalog::hardware(name).is_some_and(|entry| entry.kind == kind)).collect()
+}
+
+fn unknown(ctx: &NativeCallContext, name: &str, kind: HardwareKind) -> Box<rhai::EvalAltResult> {
+    let finding = Finding::error("unknown-hardware", format!("no slides are called `{name}`"));
+    raise(ctx, finding.maybe_hint(did_you_mean(name, of_kind(kind))))
+}

@@ -1,0 +1,333 @@
+//! `units`, `input` and `requires`: what a recipe asks of its maker.
+
+use rhai::{Array, Dynamic, Engine, ImmutableString, Map, NativeCallContext};
+
+use super::args::{a_value, at_key, number, read, unknown_option};
+use super::desk::{Desk, DeskRef, Outcome, raise};
+use super::functions::{INPUT, UNITS};
+use crate::base::{Length, Ratio, Unit, parse_length, parse_ratio};
+use crate::diag::{At, Finding, did_you_mean};
+use crate::model::{Input, InputKind, Value};
+
+pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
+    let shared = desk.clone();
+    engine.register_fn("units", move |ctx: NativeCallContext, unit: ImmutableString| units(&ctx, &shared, &unit));
+    let shared = desk.clone();
+    engine.register_fn("job_unit", move || -> ImmutableString { shared.borrow().model.unit().short().into() });
+    let shared = desk.clone();
+    engine.register_fn("input", move |ctx: NativeCallContext, name: ImmutableString, given: Map| {
+        input(&ctx, &shared, &name, &given)
+    });
+    let shared = desk.clone();
+    engine.register_fn("requires", move |ctx: NativeCallContext, holds: bool, message: ImmutableString| {
+        requires(&ctx, &shared, holds, &message);
+    });
+}
+
+fn units(ctx: &NativeCallContext, desk: &DeskRef, unit: &str) -> Outcome<()> {
+    let Some(unit) = Unit::from_short(unit) else {
+        return Err(raise(
+            ctx,
+            Finding::error("unknown-choice", format!("`{}` takes \"in\" or \"mm\"; \"{unit}\" is neither", UNITS.name)),
+        ));
+    };
+    let mut desk = desk.borrow_mut();
+    if !desk.model.inputs.is_empty() {
+        return Err(raise(
+            ctx,
+            Finding::error(
+                "units-too-late",
+                "`units` comes after an input, which has been read in another unit already",
+            )
+            .hint("write `units` in the first line of the recipe"),
+        ));
+    }
+    if !desk.unit_fixed {
+        desk.model.printing.unit = unit;
+    }
+    Ok(())
+}
+
+fn requires(ctx: &NativeCallContext, desk: &DeskRef, holds: bool, message: &str) {
+    if holds {
+        return;
+    }
+    let mut desk = desk.borrow_mut();
+    let at = desk.at(ctx);
+    desk.findings
+        .push(Finding::error("requirement", message.to_owned()).at(at).hint("change the inputs so that this holds"));
+}
+
+fn input(ctx: &NativeCallContext, desk: &DeskRef, name: &str, given: &Map) -> Outcome<Dynamic> {
+    let specs = INPUT.options;
+    for key in given.keys() {
+        if !specs.iter().any(|spec| spec.name == key.as_str()) {
+            return Err(at_key(ctx, desk, key, unknown_option("input", key, specs.iter().map(|spec| spec.name))));
+        }
+    }
+    let words = read(ctx, desk, "input", specs, &of_text(given))?;
+    let at = desk.borrow_mut().at(ctx);
+    let declared = Declaration { ctx, desk, name, given, at: at.clone() };
+    let choices: Vec<String> = words.texts("choices").into_iter().map(str::to_owned).collect();
+    let kind = declared.kind(words.text("kind"), &choices)?;
+    let default = declared.value("default", kind)?.ok_or_else(|| {
+        raise(
+            ctx,
+            Finding::error("missing-option", format!("the input `{name}` has no `default`"))
+                .hint("give every input a value that works, so that the recipe can be tried at once"),
+        )
+    })?;
+    let mut input = Input {
+        name: name.to_owned(),
+        kind,
+        value: default.clone(),
+        default,
+        min: declared.value("min", kind)?,
+        max: declared.value("max", kind)?,
+        step: declared.value("step", kind)?,
+        choices,
+        help: words.text("help").unwrap_or_default().to_owned(),
+        given: false,
+        at,
+    };
+    let mut desk = desk.borrow_mut();
+    if desk.model.inputs.iter().any(|known| known.name == name) {
+        return Err(raise(
+            ctx,
+            Finding::error("input-twice", format!("the input `{name}` is declared twice"))
+                .hint("declare it once and keep its value in a variable"),
+        ));
+    }
+    if let Some(fault) = fault_of_default(&desk, &input) {
+        return Err(raise(ctx, fault));
+    }
+    let typed: Vec<String> =
+        desk.given.iter().filter(|(given, _)| given == name).map(|(_, text)| text.clone()).collect();
+    if typed.len() > 1 {
+        let finding = Finding::error("input-given-twice", format!("the input `{name}` is given more than once"));
+        let finding = finding.at(input.at.clone()).hint("give it once");
+        desk.findings.push(finding);
+    }
+    if let Some(text) = typed.first() {
+        match read_typed(&desk, &input, text).and_then(|value| in_range(&desk, &input, &value).map(|()| value)) {
+            Ok(value) => {
+                input.value = value;
+                input.given = true;
+            }
+            Err(finding) => {
+                let at = input.at.clone();
+                desk.findings.push(finding.at(at));
+            }
+        }
+    }
+    let value = script_value(&input.value);
+    desk.model.inputs.push(input);
+    Ok(value)
+}
+
+/// The options that are plain text, for the general reader; the others are read by the input's kind.
+fn of_text(given: &Map) -> Map {
+    given
+        .iter()
+        .filter(|(key, _)| ["help", "kind", "choices"].contains(&key.as_str()))
+        .map(|(key, value)| (key.clone(), value.clone()))
+        .collect()
+}
+
+struct Declaration<'a, 'c> {
+    ctx: &'a NativeCallContext<'c>,
+    desk: &'a DeskRef,
+    name: &'a str,
+    given: &'a Map,
+    at: Option<At>,
+}
+
+impl Declaration<'_, '_> {
+    fn kind(&self, word: Option<&str>, choices: &[String]) -> Outcome<InputKind> {
+        if let Some(word) = word {
+            return InputKind::ALL.into_iter().find(|(_, name, _)| *name == word).map(|(kind, ..)| kind).ok_or_else(
+                || {
+                    let known = InputKind::ALL.map(|(_, name, _)| name);
+                    let finding = Finding::error("unknown-choice", format!("there is no input of kind \"{word}\""));
+                    at_key(self.ctx, self.desk, "kind", finding.maybe_hint(did_you_mean(word, known)))
+                },
+            );
+        }
+        if !choices.is_empty() {
+            return Ok(InputKind::Choice);
+        }
+        let default = self.given.get("default");
+        Ok(match default {
+            Some(value) if value.is::<Length>() => InputKind::Length,
+            Some(value) if value.is_array() => InputKind::Lengths,
+            Some(value) if value.is_int() => InputKind::Count,
+            Some(value) if value.is_bool() => InputKind::YesNo,
+            Some(value) if value.is_string() => InputKind::Text,
+            _ => InputKind::Number,
+        })
+    }
+
+    fn value(&self, key: &str, kind: InputKind) -> Outcome<Option<Value>> {
+        let Some(given) = self.given.get(key) else { return Ok(None) };
+        let one = if matches!(kind, InputKind::Lengths) && key != "default" { InputKind::Length } else { kind };
+        let read = match one {
+            InputKind::Length => super::args::length(given).ok().map(Value::Length),
+            InputKind::Lengths => given
+                .read_lock::<Array>()
+                .and_then(|list| list.iter().map(|item| super::args::length(item).ok()).collect::<Option<Vec<_>>>())
+                .map(Value::Lengths),
+            InputKind::Count => given.as_int().ok().map(Value::Count),
+            InputKind::Number => number(given).map(Value::Number),
+            InputKind::YesNo => given.as_bool().ok().map(Value::YesNo),
+            InputKind::Choice | InputKind::Text => {
+                given.as_immutable_string_ref().ok().map(|text| Value::Text(text.to_string()))
+            }
+        };
+        if read.is_some() {
+            return Ok(read);
+        }
+        let finding = Finding::error(
+            "wrong-kind",
+            format!(
+                "`{key}` of the input `{}` does not suit its kind, {}; {} was given",
+                self.name,
+                kind.name(),
+                a_value(given)
+            ),
+        )
+        .at(self.at.clone())
+        .hint(match one {
+            InputKind::Length => "write a length with its unit, such as 18.mm or (7/8).inch",
+            InputKind::Lengths => "write a list of lengths, such as [36.inch, 900.mm]",
+            InputKind::Count => "write a whole number",
+            InputKind::Number => "write a plain number",
+            InputKind::YesNo => "write true or false",
+            InputKind::Choice | InputKind::Text => "write text in quotes",
+        });
+        Err(at_key(self.ctx, self.desk, key, finding))
+    }
+}
+
+fn fault_of_default(desk: &Desk, input: &Input) -> Option<Finding> {
+    if let Value::Text(word) = &input.default {
+        if input.kind == InputKind::Choice && !input.choices.contains(word) {
+            return Some(
+                Finding::error(
+                    "wrong-default",
+                    format!("the default \"{word}\" of the input `{}` is not among its choices", input.name),
+                )
+                .hint(format!("its choices are {}", input.choices.join(", "))),
+            );
+        }
+    }
+    let fault = in_range(desk, input, &input.default).err()?;
+    Some(
+        Finding::error("wrong-default", format!("the default breaks the input's own rule: {}", fault.message))
+            .maybe_hint(fault.hint),
+    )
+}
+
+/// Reads what was typed for an input.
+fn read_typed(desk: &Desk, input: &Input, text: &str) -> Result<Value, Finding> {
+    let unit = desk.model.printing.unit;
+    let wrong = |message: String, hint: String| {
+        Finding::error("wrong-input", format!("the input `{}` cannot be read: {message}", input.name)).hint(hint)
+    };
+    let word = text.trim();
+    match input.kind {
+        InputKind::Length => parse_length(text, Some(unit)).map(Value::Length).map_err(|e| wrong(e.message, e.hint)),
+        InputKind::Lengths => text
+            .split(';')
+            .map(str::trim)
+            .filter(|one| !one.is_empty())
+            .map(|one| parse_length(one, Some(unit)))
+            .collect::<Result<Vec<_>, _>>()
+            .map(Value::Lengths)
+            .map_err(|e| wrong(e.message, e.hint)),
+        InputKind::Count => word
+            .parse::<i64>()
+            .map(Value::Count)
+            .map_err(|_| wrong(format!("`{word}` is not a whole number"), "write digits only, such as 6".to_owned())),
+        InputKind::Number => {
+            parse_ratio(text).map(Value::Number).map_err(|e| wrong(format!("`{word}` is not a plain number"), e.hint))
+        }
+        InputKind::YesNo => match word.to_lowercase().as_str() {
+            "yes" | "true" | "y" => Ok(Value::YesNo(true)),
+            "no" | "false" | "n" => Ok(Value::YesNo(false)),
+            _ => Err(wrong(format!("`{word}` is neither yes nor no"), "write yes or no".to_owned())),
+        },
+        InputKind::Choice if input.choices.iter().any(|choice| choice == word) => Ok(Value::Text(word.to_owned())),
+        InputKind::Choice => {
+            let hint = did_you_mean(word, input.choices.iter().map(String::as_str)).unwrap_or_default();
+            Err(wrong(format!("`{word}` is not among its choices"), hint))
+        }
+        InputKind::Text => Ok(Value::Text(text.to_owned())),
+    }
+}
+
+/// Whether a value keeps the input's own limits.
+fn in_range(desk: &Desk, input: &Input, value: &Value) -> Result<(), Finding> {
+    let print = |value: &Value| value.typed(|length| desk.model.printing.length(length));
+    let each: Vec<Ratio> = amounts(value);
+    let fault = |message: String, hint: String| {
+        Err(Finding::error("input-out-of-range", format!("the input `{}` {message}", input.name)).hint(hint))
+    };
+    let range = match (&input.min, &input.max) {
+        (Some(min), Some(max)) => format!("give a value from {} to {}", print(min), print(max)),
+        (Some(min), None) => format!("give {} or more", print(min)),
+        (None, Some(max)) => format!("give {} or less", print(max)),
+        (None, None) => String::new(),
+    };
+    for amount in each {
+        if let Some(min) = &input.min {
+            if amounts(min).first().is_some_and(|min| amount < *min) {
+                return fault(format!("is {}, below its smallest value", print(value)), range);
+            }
+        }
+        if let Some(max) = &input.max {
+            if amounts(max).first().is_some_and(|max| amount > *max) {
+                return fault(format!("is {}, above its largest value", print(value)), range);
+            }
+        }
+        if let Some(step) = &input.step {
+            let from = input.min.as_ref().and_then(|min| amounts(min).first().copied()).unwrap_or_default();
+            let off_step = amounts(step).first().is_some_and(|step| {
+                *step.numer() != 0
+                    && num_traits::CheckedSub::checked_sub(&amount, &from)
+                        .and_then(|above| num_traits::CheckedDiv::checked_div(&above, step))
+                        .is_none_or(|count| !count.is_integer())
+            });
+            if off_step {
+                let above = input.min.as_ref().map(|min| format!(", counted from {}", print(min))).unwrap_or_default();
+                return fault(
+                    format!("is {}, which is not a whole number of steps", print(value)),
+                    format!("give a multiple of {}{above}", print(step)),
+                );
+            }
+        }
+    }
+    Ok(())
+}
+
+fn amounts(value: &Value) -> Vec<Ratio> {
+    match value {
+        Value::Length(length) => vec![Ratio::from_integer(length.nm())],
+        Value::Lengths(lengths) => lengths.iter().map(|length| Ratio::from_integer(length.nm())).collect(),
+        Value::Count(count) => vec![Ratio::from_integer(*count)],
+        Value::Number(number) => vec![*number],
+        _ => Vec::new(),
+    }
+}
+
+fn script_value(value: &Value) -> Dynamic {
+    match value {
+        Value::Length(length) => Dynamic::from(*length),
+        Value::Lengths(lengths) => Dynamic::from_array(lengths.iter().map(|&length| Dynamic::from(length)).collect()),
+        Value::Count(count) => Dynamic::from_int(*count),
+        Value::Number(number) if number.is_integer() => Dynamic::from_int(*number.numer()),
+        Value::Number(number) => Dynamic::from(*number),
+        Value::YesNo(yes) => Dynamic::from_bool(*yes),
+        Value::Text(text) => Dynamic::from(ImmutableString::from(text.as_str())),
+        _ => Dynamic::UNIT,
+    }
+}

@@ -1,0 +1,125 @@
+//! Compiles a text and finds every slip that can be seen without running it: unknown functions, unknown options.
+
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use rhai::{AST, ASTNode, Engine, Expr, FnCallExpr, Position, Scope, Stmt};
+
+use super::desk::DeskRef;
+use super::{args, faults, functions, limits, place};
+use crate::diag::{At, Finding, nearest};
+
+/// Compiles `text`, and notes where the options of its calls stand.
+///
+/// # Errors
+/// One fault of syntax, or every unknown function and option.
+pub(super) fn compile(
+    engine: &Engine,
+    desk: &DeskRef,
+    file: &Arc<str>,
+    text: &str,
+    scope: &Scope<'_>,
+) -> Result<AST, Vec<Finding>> {
+    compile_with(engine, desk, file, text, scope, None)
+}
+
+/// The same, with functions that are defined elsewhere.
+pub(super) fn compile_with(
+    engine: &Engine,
+    desk: &DeskRef,
+    file: &Arc<str>,
+    text: &str,
+    scope: &Scope<'_>,
+    elsewhere: Option<&AST>,
+) -> Result<AST, Vec<Finding>> {
+    if text.len() as u64 > limits::SOURCE_BYTES {
+        let finding =
+            Finding::error("recipe-too-large", format!("a recipe may have {} KB of text", limits::SOURCE_BYTES >> 10));
+        return Err(vec![finding.at(Some(At::new(file.clone(), 1, 1)))]);
+    }
+    let mut ast = engine
+        .compile_with_scope(scope, text)
+        .map_err(|error| vec![faults::syntax(error.err_type(), error.position(), text, file)])?;
+    ast.set_source(file.as_ref());
+    let findings = walk(engine, desk, file, &ast, elsewhere);
+    if findings.is_empty() { Ok(ast) } else { Err(findings) }
+}
+
+/// The names of inputs that the text declares by a plain `input("name", ...)`.
+pub(super) fn declared_inputs(ast: &AST) -> Vec<String> {
+    let mut names = Vec::new();
+    for_each_call(ast, |call, _| {
+        if call.name == "input" {
+            if let Some(Expr::StringConstant(name, _)) = call.args.first() {
+                names.push(name.to_string());
+            }
+        }
+    });
+    names
+}
+
+fn walk(engine: &Engine, desk: &DeskRef, file: &Arc<str>, ast: &AST, elsewhere: Option<&AST>) -> Vec<Finding> {
+    let mut known = known_functions(engine, ast);
+    known.extend(elsewhere.iter().flat_map(|ast| ast.iter_functions()).map(|function| function.name.to_owned()));
+    let mut findings = Vec::new();
+    let mut desk = desk.borrow_mut();
+    for_each_call(ast, |call, position| {
+        let name = call.name.as_str();
+        let at = place(file, position);
+        if call.args.len() > limits::CALL_ARGUMENTS {
+            let message =
+                format!("a call may have {} arguments; this one has {}", limits::CALL_ARGUMENTS, call.args.len());
+            findings.push(Finding::error("recipe-too-large", message).at(at).hint("hand them over as a list"));
+            return;
+        }
+        if !call.namespace.is_empty()
+            || call.is_operator_call()
+            || !name.starts_with(|c: char| c.is_alphabetic() || c == '_')
+        {
+            return;
+        }
+        if !known.contains(name) {
+            let hint = nearest(name, known.iter().map(String::as_str)).map(|near| format!("did you mean `{near}`?"));
+            findings.push(
+                Finding::error("unknown-function", format!("there is no function `{name}`")).at(at).maybe_hint(hint),
+            );
+            return;
+        }
+        let Some((keys, at)) = call.args.last().and_then(|last| map_keys(last, file)).zip(at) else { return };
+        if let Some(options) = functions::options_of(name) {
+            for (key, key_at) in &keys {
+                if !options.iter().any(|option| option.name == key) {
+                    let finding = args::unknown_option(name, key, options.iter().map(|option| option.name));
+                    findings.push(finding.at(Some(key_at.clone())));
+                }
+            }
+        }
+        desk.key_places.insert((at.file, at.line, at.column), keys);
+    });
+    findings
+}
+
+fn map_keys(argument: &Expr, file: &Arc<str>) -> Option<Vec<(String, At)>> {
+    let Expr::Map(entries, _) = argument else { return None };
+    Some(entries.0.iter().filter_map(|(key, _)| Some((key.name.to_string(), place(file, key.pos)?))).collect())
+}
+
+fn for_each_call(ast: &AST, mut visit: impl FnMut(&FnCallExpr, Position)) {
+    ast.walk(&mut |path: &[ASTNode<'_>]| {
+        match path.last() {
+            Some(ASTNode::Expr(Expr::FnCall(call, position) | Expr::MethodCall(call, position))) => {
+                visit(call, *position)
+            }
+            Some(ASTNode::Stmt(Stmt::FnCall(call, position))) => visit(call, *position),
+            _ => {}
+        }
+        true
+    });
+}
+
+fn known_functions(engine: &Engine, ast: &AST) -> BTreeSet<String> {
+    let own = ast.iter_functions().map(|function| function.name.to_owned());
+    let words =
+        ["call", "curry", "is_shared", "type_of", "print", "debug", "Fn", "is_def_var", "is_def_fn"].map(str::to_owned);
+    own.chain(words).chain(faults::engine_functions(engine)).collect()
+}

@@ -1,0 +1,133 @@
+//! `stock`, `sheet`, `board` and `band`: what parts are made of.
+
+use std::sync::Arc;
+
+use rhai::{Engine, ImmutableString, Map, NativeCallContext};
+
+use super::args::read;
+use super::desk::{DeskRef, Outcome, raise};
+use super::functions::{BAND, BOARD, SHEET};
+use crate::base::{Length, Ratio};
+use crate::diag::{Finding, nearest};
+use crate::model::{Material, Money, Options, Per, Price, Stock, StockForm};
+
+/// A stock in a script.
+#[derive(Clone, Debug)]
+pub(super) struct StockHandle(pub Arc<Stock>);
+
+// Common practice, no source: iron-on veneer below half a millimetre is not reckoned with, anything thicker is.
+const TAKEN_OFF_FROM: Length = Length::from_um(500);
+
+pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
+    engine.register_type_with_name::<StockHandle>("stock");
+    engine.register_get("thickness", |stock: &mut StockHandle| stock.0.thickness());
+    engine.register_get("named", |stock: &mut StockHandle| stock.0.named);
+    engine.register_get("name", |stock: &mut StockHandle| -> ImmutableString { stock.0.name.as_str().into() });
+    engine.register_fn("to_string", |stock: &mut StockHandle| -> ImmutableString { stock.0.name.as_str().into() });
+    engine.register_fn("to_debug", |stock: &mut StockHandle| -> ImmutableString { stock.0.name.as_str().into() });
+    let shared = desk.clone();
+    engine.register_fn("stock", move |ctx: NativeCallContext, name: ImmutableString| find(&ctx, &shared, &name));
+    let shared = desk.clone();
+    engine.register_fn("sheet", move |ctx: NativeCallContext, name: ImmutableString, given: Map| {
+        let options = read(&ctx, &shared, "sheet", SHEET.options, &given)?;
+        let form = StockForm::Sheet { length: size(&ctx, &options, "length")?, width: size(&ctx, &options, "width")? };
+        add(&ctx, &shared, &name, Material::Other, form, &options, Per::Sheet)
+    });
+    let shared = desk.clone();
+    engine.register_fn("board", move |ctx: NativeCallContext, name: ImmutableString, given: Map| {
+        let options = read(&ctx, &shared, "board", BOARD.options, &given)?;
+        let species = options.text("species").unwrap_or_default().to_owned();
+        let form = StockForm::Board { widths: options.lengths("widths"), lengths: options.lengths("lengths") };
+        add(&ctx, &shared, &name, Material::Wood(species), form, &options, Per::BoardFoot)
+    });
+    let shared = desk.clone();
+    engine.register_fn("band", move |ctx: NativeCallContext, name: ImmutableString, given: Map| {
+        let options = read(&ctx, &shared, "band", BAND.options, &given)?;
+        let thickness = size(&ctx, &options, "thickness")?;
+        let form = StockForm::Band {
+            width: size(&ctx, &options, "width")?,
+            roll: options.length("roll"),
+            taken_off: options.yes("taken_off").unwrap_or(thickness >= TAKEN_OFF_FROM),
+        };
+        add(&ctx, &shared, &name, Material::Other, form, &options, Per::Metre)
+    });
+}
+
+fn find(ctx: &NativeCallContext, desk: &DeskRef, name: &str) -> Outcome<StockHandle> {
+    let desk = desk.borrow();
+    desk.refuse_if_inputs_failed()?;
+    if let Some(stock) = desk.find_stock(name) {
+        return Ok(StockHandle(stock));
+    }
+    let names = desk.stock_names();
+    let near = nearest(name, names.iter().map(String::as_str)).map(|near| format!("did you mean `{near}`?"));
+    let hint = near.unwrap_or_else(|| {
+        "name one of the catalog (`casewright explain stock` lists them), of the shop file, or make it with sheet, board or band".into()
+    });
+    Err(raise(ctx, Finding::error("unknown-stock", format!("no stock is called `{name}`")).hint(hint)))
+}
+
+fn size(ctx: &NativeCallContext, options: &Options, key: &str) -> Outcome<Length> {
+    match options.length(key) {
+        Some(length) if length.is_positive() => Ok(length),
+        _ => Err(raise(ctx, Finding::error("size-without-size", format!("`{key}` must be more than nothing")))),
+    }
+}
+
+fn add(
+    ctx: &NativeCallContext,
+    desk: &DeskRef,
+    name: &str,
+    material: Material,
+    form: StockForm,
+    options: &Options,
+    usual: Per,
+) -> Outcome<StockHandle> {
+    let mut stock = Stock::new(name, material, form, size(ctx, options, "thickness")?);
+    stock.measured = options.length("measured");
+    if stock.measured.is_some_and(|measured| !measured.is_positive()) {
+        return Err(raise(ctx, Finding::error("size-without-size", "`measured` must be more than nothing")));
+    }
+    if matches!(stock.form, StockForm::Sheet { .. }) {
+        stock.grain = options.yes("grain").unwrap_or(true);
+    }
+    if let Some(faces) = options.count("show_faces") {
+        stock.show_faces = u8::try_from(faces).ok().filter(|faces| *faces <= 2).ok_or_else(|| {
+            raise(
+                ctx,
+                Finding::error("wrong-count", format!("a sheet has two faces; {faces} of them cannot be good"))
+                    .hint("give 0, 1 or 2"),
+            )
+        })?;
+    }
+    if let Some(price) = options.number("price") {
+        let per = options.text("per").and_then(|word| Per::ALL.into_iter().find(|(_, name)| *name == word));
+        stock.price = Some(Price { amount: hundredths(ctx, price)?, per: per.map_or(usual, |(per, _)| per) });
+    }
+    let mut desk = desk.borrow_mut();
+    desk.refuse_if_inputs_failed()?;
+    stock.at = desk.at(ctx);
+    if desk.stocks.contains_key(name) {
+        return Err(raise(
+            ctx,
+            Finding::error("stock-twice", format!("the recipe makes two stocks called `{name}`"))
+                .hint("give each its own name"),
+        ));
+    }
+    // What the shop measured or paid holds, whoever named the stock first.
+    if let Some(known) = desk.shop.find_stock(name) {
+        stock.measured = known.measured.or(stock.measured);
+        stock.price = known.price.or(stock.price);
+    }
+    let stock = Arc::new(stock);
+    desk.stocks.insert(name.to_owned(), stock.clone());
+    Ok(StockHandle(stock))
+}
+
+fn hundredths(ctx: &NativeCallContext, price: Ratio) -> Outcome<Money> {
+    let amount = num_traits::CheckedMul::checked_mul(&price, &Ratio::from_integer(100));
+    match amount {
+        Some(amount) if *amount.numer() >= 0 => Ok(Money(*amount.round().numer())),
+        _ => Err(raise(ctx, Finding::error("wrong-price", "a price is a plain number, zero or more"))),
+    }
+}

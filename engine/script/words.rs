@@ -1,0 +1,152 @@
+//! What a recipe says to its maker, and what its own functions are told: notes, warnings, options.
+
+use rhai::{Dynamic, Engine, ImmutableString, Map, NativeCallContext};
+
+use super::args::{a_value, at_key, length, number, read, unknown_option};
+use super::desk::{DeskRef, Outcome, raise};
+use super::faults::{type_word, with_article};
+use super::functions::{CHECK_SQUARE, MARK_OUT};
+use crate::base::{Length, Ratio};
+use crate::diag::{Finding, did_you_mean};
+use crate::model::{MarkOut, Squareness};
+
+/// Bytes that a recipe may print or note in all.
+const MOST_WORDS: usize = 100_000;
+
+/// Stands for an option that must be given.
+#[derive(Clone, Copy, Debug)]
+struct Required;
+
+pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
+    engine.register_type_with_name::<Required>("required option");
+    engine.register_fn("required", || Required);
+    engine.register_fn("options", {
+        let shared = desk.clone();
+        move |ctx: NativeCallContext, function: ImmutableString, given: Map, known: Map| {
+            options(&ctx, &shared, &function, given, &known)
+        }
+    });
+    engine
+        .register_fn("given_or", |value: Dynamic, otherwise: Dynamic| if value.is_unit() { otherwise } else { value });
+    engine.register_fn("is_given", |value: Dynamic| !value.is_unit());
+    let shared = desk.clone();
+    engine.register_fn("note", move |ctx: NativeCallContext, text: ImmutableString| -> Outcome<()> {
+        let mut desk = shared.borrow_mut();
+        spend(&ctx, &mut desk.printed, &text)?;
+        desk.model.notes.push(text.to_string());
+        Ok(())
+    });
+    let shared = desk.clone();
+    engine.register_fn("warn", move |ctx: NativeCallContext, text: ImmutableString| -> Outcome<()> {
+        let mut desk = shared.borrow_mut();
+        spend(&ctx, &mut desk.printed, &text)?;
+        let at = desk.at(&ctx);
+        desk.findings.push(Finding::warning("recipe-warning", text.to_string()).at(at));
+        Ok(())
+    });
+    engine.register_fn("stop", |ctx: NativeCallContext, text: ImmutableString| -> Outcome<()> {
+        Err(raise(&ctx, Finding::error("recipe-stop", text.to_string())))
+    });
+    let shared = desk.clone();
+    engine.register_fn("mark_out", move |ctx: NativeCallContext, what: ImmutableString, given: Map| -> Outcome<()> {
+        let options = read(&ctx, &shared, "mark_out", MARK_OUT.options, &given)?;
+        shared.borrow_mut().model.mark_outs.push(MarkOut {
+            what: what.to_string(),
+            from: options.text("from").unwrap_or_default().to_owned(),
+            distance: options.length("distance").unwrap_or(Length::ZERO),
+        });
+        Ok(())
+    });
+    let shared = desk.clone();
+    engine.register_fn(
+        "check_square",
+        move |ctx: NativeCallContext, what: ImmutableString, given: Map| -> Outcome<()> {
+            let options = read(&ctx, &shared, "check_square", CHECK_SQUARE.options, &given)?;
+            let (width, depth) = (options.length("width"), options.length("depth"));
+            let (Some(width), Some(depth)) = (width, depth) else { return Ok(()) };
+            shared.borrow_mut().model.squares.push(Squareness { what: what.to_string(), width, depth });
+            Ok(())
+        },
+    );
+    printing(engine, desk);
+}
+
+/// `print` and `debug` go to the findings as notes: a recipe has no terminal.
+fn printing(engine: &mut Engine, desk: &DeskRef) {
+    let shared = desk.clone();
+    engine.on_print(move |text| say(&shared, text));
+    let shared = desk.clone();
+    engine.on_debug(move |text, _, _| say(&shared, text));
+}
+
+fn say(desk: &DeskRef, text: &str) {
+    let Ok(mut desk) = desk.try_borrow_mut() else { return };
+    if desk.printed + text.len() <= MOST_WORDS {
+        desk.printed += text.len() + 1;
+        desk.findings.push(Finding::note("printed", text.to_owned()));
+    }
+}
+
+fn spend(ctx: &NativeCallContext, printed: &mut usize, text: &str) -> Outcome<()> {
+    *printed += text.len() + 1;
+    if *printed > MOST_WORDS {
+        return Err(raise(
+            ctx,
+            Finding::error("recipe-too-large", format!("the recipe says more than {MOST_WORDS} bytes")),
+        ));
+    }
+    Ok(())
+}
+
+/// Reads the options of a script function by a map of defaults.
+fn options(ctx: &NativeCallContext, desk: &DeskRef, function: &str, given: Map, known: &Map) -> Outcome<Map> {
+    for key in given.keys() {
+        if !known.contains_key(key) {
+            let names: Vec<&str> = known.keys().map(smartstring_str).collect();
+            return Err(raise(ctx, unknown_option(function, key, names.iter().copied())));
+        }
+    }
+    let mut all = Map::new();
+    for (key, default) in known {
+        let value = match given.get(key) {
+            None if default.is::<Required>() => {
+                let finding = Finding::error("missing-option", format!("`{function}` needs the option `{key}`"));
+                return Err(raise(ctx, finding.maybe_hint(near_miss(key, &given))));
+            }
+            None => default.clone(),
+            Some(value) if default.is::<Required>() || default.is_unit() => value.clone(),
+            Some(value) => suited(value, default).ok_or_else(|| {
+                let wanted = if default.is::<Length>() {
+                    "length".to_owned()
+                } else {
+                    type_word(default.type_name()).to_owned()
+                };
+                let message =
+                    format!("`{key}` of `{function}` takes {}; {} was given", with_article(&wanted), a_value(value));
+                at_key(ctx, desk, key, Finding::error("wrong-kind", message))
+            })?,
+        };
+        all.insert(key.clone(), value);
+    }
+    Ok(all)
+}
+
+fn near_miss(key: &str, given: &Map) -> Option<String> {
+    did_you_mean(key, given.keys().map(smartstring_str).collect::<Vec<_>>()).filter(|hint| hint.starts_with("did"))
+}
+
+fn smartstring_str(key: &rhai::Identifier) -> &str {
+    key.as_str()
+}
+
+/// The value, if it is of the default's kind; texts become lengths where a length is wanted.
+fn suited(value: &Dynamic, default: &Dynamic) -> Option<Dynamic> {
+    if value.type_id() == default.type_id() {
+        return Some(value.clone());
+    }
+    if default.is::<Length>() {
+        return length(value).ok().map(Dynamic::from);
+    }
+    let wants_number = default.is_int() || default.is::<Ratio>() || default.is::<rust_decimal::Decimal>();
+    (wants_number && number(value).is_some()).then(|| value.clone())
+}
