@@ -122,13 +122,13 @@ fn run(matches: &ArgMatches, console: &mut Console) -> Ran {
     let errors: Vec<_> =
         outcome.findings.iter().filter(|finding| finding.severity == Severity::Error).cloned().collect();
     console.tell(&render::findings(&errors, &asked.sources(&bench), console.width));
-    if outcome.inputs.is_empty() && !errors.is_empty() {
+    if outcome.model.inputs.is_empty() && !errors.is_empty() {
         return Ok(exit_for(&errors));
     }
-    let printing = outcome.printing;
+    let printing = outcome.model.printing;
     if order::switch(matches, "json") {
         let typed = |value: &Value| value.typed(|length| printing.length(length));
-        let inputs = outcome.inputs.iter().map(|input| InputJson {
+        let inputs = outcome.model.inputs.iter().map(|input| InputJson {
             name: input.name.clone(),
             kind: input.kind.name(),
             default: typed(&input.default),
@@ -145,10 +145,10 @@ fn run(matches: &ArgMatches, console: &mut Console) -> Ran {
             inputs: inputs.collect(),
         };
         say_json(console, &listed)?;
-    } else if outcome.inputs.is_empty() {
+    } else if outcome.model.inputs.is_empty() {
         console.say(&format!("{} asks for nothing", render::one_line(recipe.name())))?;
     } else {
-        console.say(&table(&outcome.inputs, printing, Values::Hidden, console.width))?;
+        console.say(&table(&outcome.model.inputs, printing, Values::Hidden, console.width))?;
     }
     Ok(if errors.is_empty() { Exit::Done } else { exit_for(&errors) })
 }

@@ -29,17 +29,17 @@ struct Listed {
 #[derive(Serialize)]
 struct RecipeJson {
     name: &'static str,
-    about: &'static str,
+    about: String,
 }
 
 fn run(matches: &ArgMatches, console: &mut Console) -> Ran {
     let library = script::library();
     if order::switch(matches, "json") {
-        let recipes = library.iter().map(|each| RecipeJson { name: each.name, about: each.about }).collect();
+        let recipes = library.iter().map(|each| RecipeJson { name: each.name, about: each.about() }).collect();
         say_json(console, &Listed { version: 1, recipes })?;
     } else {
         const COLUMNS: [Column; 2] = [Column::words("recipe", 28), Column::text("makes")];
-        let rows = library.iter().map(|each| vec![each.name.to_owned(), each.about.to_owned()]).collect();
+        let rows = library.iter().map(|each| vec![each.name.to_owned(), each.about()]).collect();
         let groups = [Group { heading: String::new(), rows }];
         console.say(&section("Built-in recipes", "", &COLUMNS, &groups, console.width))?;
     }

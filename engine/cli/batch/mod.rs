@@ -23,6 +23,7 @@ use super::table::{Column, Group, section};
 use super::{Command, Ran};
 
 use combined::Finished;
+pub use jobs::CODE;
 use jobs::Job;
 use work::Came;
 
@@ -95,9 +96,9 @@ fn run(matches: &ArgMatches, console: &mut Console) -> Ran {
     for (job, came) in table.jobs.iter().zip(&came.jobs) {
         let end = finish(job, came, &shop, Path::new(&folder), console);
         if let (None, Some(outcome)) = (failure(&end), &came.outcome)
-            && let (Some(model), Some(plan)) = (&outcome.model, &outcome.plan)
+            && let Some(plan) = &outcome.plan
         {
-            finished.push(Finished { job, model, plan });
+            finished.push(Finished { job, model: &outcome.model, plan });
         }
         ended.push(end);
     }

@@ -65,9 +65,9 @@ pub fn run_all(table: &Table, units: Option<Unit>, shop: &Shop, threads: usize) 
             benches.with(recipe, |opened| match opened {
                 Ok((bench, recipe)) => {
                     let outcome = job::run(bench, recipe, order);
-                    // An error of the script's own may have hidden inputs that come after it.
-                    (outcome.model.is_some() && !has_errors(&outcome.findings))
-                        .then(|| outcome.inputs.into_iter().map(|input| input.name).collect())
+                    // An error may have hidden inputs that come after it.
+                    let names = outcome.model.inputs.iter().map(|input| input.name.clone()).collect();
+                    (!has_errors(&outcome.findings)).then_some(names)
                 }
                 Err(_) => None,
             })
@@ -89,7 +89,7 @@ pub fn run_all(table: &Table, units: Option<Unit>, shop: &Shop, threads: usize) 
         let mut inputs = place.and_then(|place| known.get(place).cloned().flatten());
         // Some recipes ask for more when an input says so; what the job's own run declared is known as well.
         if let (Some(inputs), Some(outcome)) = (&mut inputs, &came.outcome) {
-            inputs.extend(outcome.inputs.iter().map(|input| input.name.clone()));
+            inputs.extend(outcome.model.inputs.iter().map(|input| input.name.clone()));
         }
         came.inputs = inputs;
     }

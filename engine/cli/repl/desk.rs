@@ -260,7 +260,7 @@ impl Desk {
         let Some(outcome) = &self.outcome else { return };
         for (name, typed) in &mut self.setup.inputs {
             let value =
-                outcome.inputs.iter().find(|input| input.name == *name && input.given).map(|input| &input.value);
+                outcome.model.inputs.iter().find(|input| input.name == *name && input.given).map(|input| &input.value);
             if let Some(value @ (Value::Length(_) | Value::Lengths(_))) = value {
                 *typed = value.typed(|length| format!("{} mm", decimal_mm(length)));
             }
@@ -285,7 +285,7 @@ impl Desk {
         let order = Order { inputs: &self.setup.inputs, units: self.setup.units, shop: &self.shop.shop };
         let outcome = job::run(&opened.bench, &opened.recipe, order);
         // A run that stopped at an error may not have come to all inputs; those that are known stay known.
-        let all: Vec<String> = outcome.inputs.iter().map(|input| input.name.clone()).collect();
+        let all: Vec<String> = outcome.model.inputs.iter().map(|input| input.name.clone()).collect();
         if has_errors(&outcome.findings) {
             self.names.extend(all.into_iter().filter(|name| !self.names.contains(name)).collect::<Vec<_>>());
         } else {
@@ -344,8 +344,8 @@ impl Desk {
     fn inputs(&self) -> String {
         match &self.outcome {
             None => no_recipe(),
-            Some(outcome) if outcome.inputs.is_empty() => "the recipe asks for nothing\n".into(),
-            Some(outcome) => inputs::table(&outcome.inputs, outcome.printing, Values::Shown, self.width),
+            Some(outcome) if outcome.model.inputs.is_empty() => "the recipe asks for nothing\n".into(),
+            Some(outcome) => inputs::table(&outcome.model.inputs, outcome.model.printing, Values::Shown, self.width),
         }
     }
 
@@ -355,9 +355,12 @@ impl Desk {
 
     fn bills(&self) -> String {
         self.with_plan(|plan| {
-            table::hardware(&plan.hardware, plan.printing, self.width)
-                + &table::bands(&plan.bands, plan.printing, self.width)
-                + &table::buying(&plan.buying, plan.printing, self.width)
+            [
+                table::hardware(&plan.hardware, plan.printing, self.width),
+                table::bands(&plan.bands, plan.printing, self.width),
+                table::buying(&plan.buying, plan.printing, self.width),
+            ]
+            .concat()
         })
     }
 
@@ -365,7 +368,7 @@ impl Desk {
         match &self.outcome {
             None => no_recipe(),
             Some(outcome) if outcome.findings.is_empty() => "nothing found\n".into(),
-            Some(outcome) => self.told(&outcome.findings) + &tally(&outcome.findings) + "\n",
+            Some(outcome) => format!("{}{}\n", self.told(&outcome.findings), tally(&outcome.findings)),
         }
     }
 
