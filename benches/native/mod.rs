@@ -88,8 +88,8 @@ fn bank(model: &mut Model, space: OpeningId, first: usize, slides: &Slides, note
         let corner: Point = [opening.face(Face::Left) + slides.clearance, plane, below];
         model.place(piece, Model::ROOT, corner);
         hang(model, piece, &name, space, slides, note, length);
-        let low = [opening.face(Face::Left) + reveal, plane - fronts.thickness(), floor];
-        let solid = Solid::new(low, [opening.face(Face::Right) - reveal, plane, floor + high]);
+        let low = [opening.face(Face::Left) + reveals[0], plane - fronts.thickness(), floor];
+        let solid = Solid::new(low, [opening.face(Face::Right) - reveals[0], plane, floor + high]);
         let mut front = Part::new("drawer front", Model::ROOT, fronts.clone(), solid);
         (front.thickness, front.grain, front.grain_asked, front.show) =
             (Axis::Y, Some(Axis::X), true, Some(Face::Front));
@@ -152,8 +152,10 @@ fn drawer_box(model: &mut Model, name: &str, [width, depth, height]: [Length; 3]
         .with("depth", Value::Length(thick.half()))
         .with("clearance", Value::Length(inch(1, 32)));
     join(model, "groove", floor, &walls, options);
-    pocketed(model, front, &[left, right], Face::Front);
-    pocketed(model, back, &[left, right], Face::Back);
+    for (end, drill) in [(front, Face::Front), (back, Face::Back)] {
+        let clear = inch(3, 4).max(up + solid.size(Axis::Z) + inch(1, 4));
+        pocketed_with(model, end, &[left, right], drill, &[("edge_distance", clear)]);
+    }
     model.squares.push(Squareness { what: name.into(), width, depth });
     (piece, front)
 }
@@ -185,10 +187,17 @@ fn hang(
 }
 
 fn pocketed(model: &mut Model, member: PartId, to: &[PartId], drill: Face) {
-    let options = Options::new()
+    pocketed_with(model, member, to, drill, &[]);
+}
+
+fn pocketed_with(model: &mut Model, member: PartId, to: &[PartId], drill: Face, more: &[(&'static str, Length)]) {
+    let mut options = Options::new()
         .with("to", Value::Parts(to.to_vec()))
         .with("with", Value::Text("pocket screws".into()))
         .with("drill", Value::Faces(vec![drill]));
+    for &(name, length) in more {
+        options = options.with(name, Value::Length(length));
+    }
     join(model, "butt", member, to, options);
 }
 

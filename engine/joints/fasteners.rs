@@ -152,9 +152,8 @@ pub(super) fn pocket_screws(
             bite(length),
             gauge(thickness),
         );
-        let bore = Bore { diameter: diameter(gauge(thickness)), pocket: false };
-        let feature =
-            Feature { name: "screw", shape: Shape::Bore(bore), solid: tip, face: touch.face.opposite(), joint: id };
+        let shape = Shape::Screw { diameter: diameter(gauge(thickness)) };
+        let feature = Feature { name: "screw", shape, solid: tip, face: touch.face.opposite(), joint: id };
         work.model.part_mut(target).features.push(feature);
     }
     let count = i64::try_from(spots.len()).unwrap_or(0);
@@ -254,7 +253,7 @@ pub(super) struct Named {
     pub place: String,
     /// `the bottom`.
     pub member: String,
-    /// `the 2 sides, the front and the back`.
+    /// `each side, the front and the back`.
     pub targets: String,
 }
 
@@ -277,7 +276,7 @@ pub(super) fn named(work: &Work<'_>, joint: &JointUse) -> Named {
     }
     let words: Vec<String> = counted
         .into_iter()
-        .map(|(name, count)| if count == 1 { format!("the {name}") } else { format!("{count} x the {name}") })
+        .map(|(name, count)| if count == 1 { format!("the {name}") } else { format!("each {name}") })
         .collect();
     let targets = match words.split_last() {
         Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),

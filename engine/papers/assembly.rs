@@ -113,12 +113,12 @@ impl Page {
     fn title(&mut self, title: &str) {
         let title = clean(title);
         let rule = "=".repeat(title.chars().count().clamp(1, WIDTH));
-        self.0.push_str(&format!("{title}\n{rule}\n\n"));
+        self.0.extend([&title, "\n", &rule, "\n\n"]);
     }
 
     fn heading(&mut self, heading: &str) {
         let rule = "-".repeat(heading.len());
-        self.0.push_str(&format!("\n{heading}\n{rule}\n"));
+        self.0.extend(["\n", heading, "\n", &rule, "\n"]);
     }
 
     fn bullet(&mut self, text: &str) {

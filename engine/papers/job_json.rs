@@ -1,7 +1,7 @@
 //! `job.json`: everything that is known of a job, for other programs. Its schema is published in `docs/job.schema.json`.
 //!
 //! The structs here are what is written, and nothing else is: the model may change its shape without changing the format. A change
-//! that a reader would stumble over raises [`VERSION`].
+//! that a reader would stumble over raises [`VERSION`]. What a job does not have is left out of the file.
 
 use std::io;
 
@@ -34,7 +34,8 @@ pub fn job_schema() -> String {
 }
 
 fn write(subject: Subject<'_>) -> Vec<u8> {
-    let mut bytes = Vec::with_capacity(16_384);
+    // From a look at real jobs: a part with its features takes one to two thousand bytes.
+    let mut bytes = Vec::with_capacity(8_192 + 2_048 * subject.model.parts.len());
     let mut serializer = Serializer::with_formatter(&mut bytes, Rows { depth: 0 });
     // Nothing in a job fails to serialize: there are no maps, and every number is finite.
     let _ = Job::of(subject).serialize(&mut serializer);
@@ -142,10 +143,13 @@ struct FindingView<'a> {
     /// `error`, `warning` or `note`.
     severity: &'a str,
     message: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
     at: Option<AtView<'a>>,
     /// The calls that led there, innermost first.
     through: Vec<AtView<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     hint: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     source: Option<&'a str>,
 }
 
@@ -155,9 +159,11 @@ struct PieceView<'a> {
     id: u32,
     name: &'a str,
     /// The piece that it stands in; only the job itself has none.
+    #[serde(skip_serializing_if = "Option::is_none")]
     parent: Option<u32>,
     /// Where its zero corner lies in the whole job: x, y, z in nanometres.
     corner_nm: [i64; 3],
+    #[serde(skip_serializing_if = "Option::is_none")]
     at: Option<AtView<'a>>,
 }
 
@@ -169,12 +175,15 @@ struct StockView<'a> {
     /// `sheet`, `board` or `band`.
     form: &'a str,
     /// Length of a sheet or roll, where it has one.
+    #[serde(skip_serializing_if = "Option::is_none")]
     length_nm: Option<i64>,
     /// Width of a sheet or band.
+    #[serde(skip_serializing_if = "Option::is_none")]
     width_nm: Option<i64>,
     /// The thickness that it is sold as.
     named_nm: i64,
     /// The thickness that was measured.
+    #[serde(skip_serializing_if = "Option::is_none")]
     measured_nm: Option<i64>,
     has_grain: bool,
     show_faces: u8,
@@ -209,16 +218,22 @@ struct PartView<'a> {
     /// The axis of its length in the cut list.
     length: &'a str,
     /// The axis that its grain runs along.
+    #[serde(skip_serializing_if = "Option::is_none")]
     grain: Option<&'a str>,
     /// The face that will be seen.
+    #[serde(skip_serializing_if = "Option::is_none")]
     show: Option<&'a str>,
     bands: Vec<BandingView<'a>>,
     /// How much longer the core is cut along its banded edges, when it is banded before it is brought to size.
+    #[serde(skip_serializing_if = "Option::is_none")]
     trimmed_nm: Option<i64>,
     features: Vec<FeatureView<'a>>,
     /// Why no joint holds it, if that is meant.
+    #[serde(skip_serializing_if = "Option::is_none")]
     loose: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     note: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     at: Option<AtView<'a>>,
 }
 
@@ -242,18 +257,21 @@ struct FeatureView<'a> {
     /// `channel`, `step` or `bore`.
     shape: &'a str,
     /// The axis that a channel or step runs along.
+    #[serde(skip_serializing_if = "Option::is_none")]
     along: Option<&'a str>,
     /// Whether a channel or step ends before an edge.
+    #[serde(skip_serializing_if = "Option::is_none")]
     stopped: Option<bool>,
     /// The diameter of a hole.
+    #[serde(skip_serializing_if = "Option::is_none")]
     diameter_nm: Option<i64>,
     /// Whether a hole runs at the shallow angle of a pocket hole.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pocket: Option<bool>,
     /// The face that the tool enters.
     face: &'a str,
-    /// The cuboid that holds what is removed, in the whole job.
-    low_nm: [i64; 3],
-    high_nm: [i64; 3],
+    /// The cuboid that holds what is removed, in the whole job: its low and its high corner.
+    solid_nm: [[i64; 3]; 2],
     /// The joint that asked for it, by its place in `joints`.
     joint: u32,
 }
@@ -285,6 +303,7 @@ struct JointView<'a> {
     member: u32,
     /// The parts that it is fitted to.
     into: Vec<u32>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     at: Option<AtView<'a>>,
 }
 
@@ -304,6 +323,7 @@ struct CutView<'a> {
     joinery: &'a str,
     used_in: &'a str,
     /// Finished length and width, where they differ from those to cut.
+    #[serde(skip_serializing_if = "Option::is_none")]
     finished: Option<[Size; 2]>,
     /// How many of the parts are mirror images of the first.
     mirrored: i64,
@@ -335,8 +355,11 @@ struct BandView<'a> {
     /// Band that is trimmed off with cores cut over their size.
     trimmed: Size,
     to_buy: Size,
+    #[serde(skip_serializing_if = "Option::is_none")]
     rolls: Option<i64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     roll_length: Option<Size>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     cost: Option<String>,
     note: &'a str,
 }
@@ -348,15 +371,21 @@ struct BuyView<'a> {
     thickness: Size,
     waste_percent: i64,
     /// Of sheets: the net area and the area with waste, in square millimetres, rounded up.
+    #[serde(skip_serializing_if = "Option::is_none")]
     area_mm2: Option<[i64; 2]>,
     /// Of boards: the net volume and the volume with waste at the thickness sold, in cubic millimetres, rounded up.
+    #[serde(skip_serializing_if = "Option::is_none")]
     volume_mm3: Option<[i64; 2]>,
     /// Of boards: the net length and the length with waste.
+    #[serde(skip_serializing_if = "Option::is_none")]
     length: Option<[Size; 2]>,
     /// Whole sheets or boards to buy.
+    #[serde(skip_serializing_if = "Option::is_none")]
     count: Option<i64>,
     /// Length and width of one.
+    #[serde(skip_serializing_if = "Option::is_none")]
     size: Option<[Size; 2]>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     cost: Option<String>,
     note: &'a str,
 }
@@ -455,8 +484,8 @@ impl<'a> AtView<'a> {
         Self { file: &at.file, line: at.line, column: at.column }
     }
 
-    fn maybe(at: &'a Option<At>) -> Option<Self> {
-        at.as_ref().map(Self::of)
+    fn maybe(at: Option<&'a At>) -> Option<Self> {
+        at.map(Self::of)
     }
 }
 
@@ -484,7 +513,7 @@ impl<'a> FindingView<'a> {
             code: finding.code,
             severity: finding.severity.name(),
             message: &finding.message,
-            at: AtView::maybe(&finding.at),
+            at: AtView::maybe(finding.at.as_ref()),
             through: finding.through.iter().map(AtView::of).collect(),
             hint: finding.hint.as_deref(),
             source: finding.source,
@@ -602,7 +631,7 @@ fn pieces(model: &Model) -> Vec<PieceView<'_>> {
             // A piece that was never placed stands at the zero corner of the job.
             parent: if root(id) { None } else { Some(piece.parent.unwrap_or(Model::ROOT).0) },
             corner_nm: nm(piece.shift),
-            at: AtView::maybe(&piece.at),
+            at: AtView::maybe(piece.at.as_ref()),
         })
         .collect()
 }
@@ -692,28 +721,28 @@ fn parts<'a>(model: &'a Model, plan: &'a Plan) -> Vec<PartView<'a>> {
             features: part.features.iter().map(FeatureView::of).collect(),
             loose: part.loose.as_deref(),
             note: part.note.as_deref(),
-            at: AtView::maybe(&part.at),
+            at: AtView::maybe(part.at.as_ref()),
         })
         .collect()
 }
 
 impl FeatureView<'_> {
     fn of(feature: &model::Feature) -> Self {
-        let (shape, run, bore) = match feature.shape {
+        let (shape, run, hole) = match feature.shape {
             model::Shape::Channel { along, stopped } => ("channel", Some((along, stopped)), None),
             model::Shape::Step { along, stopped } => ("step", Some((along, stopped)), None),
-            model::Shape::Bore(bore) => ("bore", None, Some(bore)),
+            model::Shape::Bore(bore) => ("bore", None, Some((bore.diameter, bore.pocket))),
+            model::Shape::Screw { diameter } => ("screw", None, Some((diameter, false))),
         };
         Self {
             name: feature.name,
             shape,
             along: run.map(|(along, _)| axis(along)),
             stopped: run.map(|(_, stopped)| stopped),
-            diameter_nm: bore.map(|bore| bore.diameter.nm()),
-            pocket: bore.map(|bore| bore.pocket),
+            diameter_nm: hole.map(|(diameter, _)| diameter.nm()),
+            pocket: hole.map(|(_, pocket)| pocket),
             face: feature.face.name(),
-            low_nm: nm(feature.solid.low),
-            high_nm: nm(feature.solid.high),
+            solid_nm: [nm(feature.solid.low), nm(feature.solid.high)],
             joint: feature.joint.0,
         }
     }
@@ -742,7 +771,7 @@ fn joints(model: &Model) -> Vec<JointView<'_>> {
             joint: joint.joint,
             member: joint.member.0,
             into: joint.into.iter().map(|part| part.0).collect(),
-            at: AtView::maybe(&joint.at),
+            at: AtView::maybe(joint.at.as_ref()),
         })
         .collect()
 }
@@ -775,25 +804,18 @@ struct Rows {
 const ROW_DEPTH: usize = 2;
 
 impl Rows {
-    fn new_line<W: ?Sized + io::Write>(&self, writer: &mut W) -> io::Result<()> {
-        const SPACES: &[u8; 4] = b"    ";
-        if self.depth > ROW_DEPTH {
-            return Ok(());
-        }
-        writer.write_all(b"\n")?;
-        writer.write_all(&SPACES[..2 * self.depth])
-    }
-
     fn begin<W: ?Sized + io::Write>(&mut self, writer: &mut W, bracket: &[u8]) -> io::Result<()> {
         self.depth += 1;
         writer.write_all(bracket)
     }
 
     fn next<W: ?Sized + io::Write>(&self, writer: &mut W, first: bool) -> io::Result<()> {
-        if !first {
-            writer.write_all(if self.depth > ROW_DEPTH { b", " } else { b"," })?;
+        // A new line and two spaces for each level.
+        const NEW_LINE: &[u8] = b",\n    ";
+        if self.depth <= ROW_DEPTH {
+            return writer.write_all(&NEW_LINE[usize::from(first)..2 + 2 * self.depth]);
         }
-        self.new_line(writer)
+        if first { Ok(()) } else { writer.write_all(b", ") }
     }
 }
 

@@ -6,7 +6,7 @@ use crate::base::{Axis, Face, Printing};
 use crate::model::{Banding, BandingOrder, Part, Stock};
 
 /// The banding of a part, in an order that does not depend on where the part stands.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Bands {
     /// The place of the band among the job's stocks, its edge with left and right taken as one, whether it runs through, and
     /// whether the core is cut smaller for it.

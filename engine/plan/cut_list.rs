@@ -1,6 +1,7 @@
 //! The cut list: equal parts in one row, each row with a mark that stays when sizes change.
 
 use std::collections::HashMap;
+use std::hash::{Hash, Hasher};
 use std::sync::Arc;
 
 use super::banded::{self, Bands};
@@ -34,13 +35,20 @@ pub(super) fn cut_list<'a>(model: &'a Model, stocks: &mut StockTable<'a>) -> Vec
 }
 
 /// What tells a part from others, apart from its sizes.
-#[derive(PartialEq, Eq, Hash)]
+#[derive(PartialEq, Eq)]
 struct Key<'a> {
     name: &'a str,
     stock: usize,
     has_grain: bool,
     bands: Bands,
     work: Work,
+}
+
+/// Name and stock tell nearly all parts apart; to hash the work as well would cost more than to compare it.
+impl Hash for Key<'_> {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        (self.name, self.stock).hash(state);
+    }
 }
 
 struct Look<'a> {
@@ -253,7 +261,7 @@ impl Draft {
         let (length, width, finished) = (least(1), least(2), (least(3), least(4)));
         let hands = hands(parts());
         CutRow {
-            mark: mark(self.kind, self.number) + &suffix,
+            mark: mark(self.kind, self.number) + suffix.as_str(),
             part: part.name.clone(),
             quantity: i64::try_from(self.parts.len()).unwrap_or(i64::MAX),
             stock: part.stock.name.clone(),
@@ -272,14 +280,12 @@ impl Draft {
 }
 
 fn joinery_words(look: &Look<'_>, (alike, mirrored): (i64, i64), printing: Printing) -> String {
-    let mut words = joinery::words(look.part, &look.key.work, &look.work_sizes, printing);
-    if mirrored > 0 {
-        if !words.is_empty() {
-            words.push_str("; ");
-        }
-        words.push_str(&format!("cut {alike} and {mirrored} as mirror images"));
+    let words = joinery::words(look.part, &look.key.work, &look.work_sizes, printing);
+    if mirrored == 0 {
+        return words;
     }
-    words
+    let join = if words.is_empty() { "" } else { "; " };
+    format!("{words}{join}cut {alike} and {mirrored} as mirror images")
 }
 
 /// `a` to `z`, then `aa`.

@@ -9,17 +9,40 @@ use crate::model::{Part, Shape};
 /// equal, the four mirrorings do not.
 pub(super) fn hands<'a>(mut parts: impl Iterator<Item = &'a Part>) -> (i64, i64) {
     let Some(first) = parts.next() else { return (0, 0) };
-    let plain = |part: &Part| part.features.is_empty() && part.bands.is_empty() && part.show.is_none();
     let (mut alike, mut mirrored) = (1, 0);
-    let look = Look::of(first);
+    let mut look = None;
+    // Most parts stand as one that was looked at before, only elsewhere.
+    let mut known: Vec<(&Part, bool)> = vec![(first, false)];
     for part in parts {
-        if plain(first) || !is_mirrored(&look, &Look::of(part)) {
-            alike += 1;
-        } else {
+        let is_mirrored = known.iter().find(|(other, _)| is_shifted(other, part)).map(|&(_, is_mirrored)| is_mirrored);
+        let is_mirrored = is_mirrored.unwrap_or_else(|| {
+            let is_mirrored = is_mirror_image(look.get_or_insert_with(|| Look::of(first)), &Look::of(part));
+            if known.len() < 8 {
+                known.push((part, is_mirrored));
+            }
+            is_mirrored
+        });
+        if is_mirrored {
             mirrored += 1;
+        } else {
+            alike += 1;
         }
     }
     (alike, mirrored)
+}
+
+/// Whether one part is the other at another place, feature by feature.
+fn is_shifted(a: &Part, b: &Part) -> bool {
+    let shift: [Length; 3] = std::array::from_fn(|n| b.solid.low[n] - a.solid.low[n]);
+    let same_place = |a: &Solid, b: &Solid| {
+        (0..3).all(|n| (a.low[n] + shift[n]).same_size(b.low[n]) && (a.high[n] + shift[n]).same_size(b.high[n]))
+    };
+    a.features.len() == b.features.len()
+        && a.bands.len() == b.bands.len()
+        && a.show == b.show
+        && same_place(&a.solid, &b.solid)
+        && a.bands.iter().zip(&b.bands).all(|(a, b)| a.edge == b.edge)
+        && a.features.iter().zip(&b.features).all(|(a, b)| a.name == b.name && same_place(&a.solid, &b.solid))
 }
 
 /// What is done to a part, seen from its middle along its own length, width and thickness, as a right-handed system.
@@ -42,7 +65,7 @@ type Signs = [i64; 3];
 const TURNS: [Signs; 4] = [[1, 1, 1], [1, -1, -1], [-1, 1, -1], [-1, -1, 1]];
 const MIRRORINGS: [Signs; 4] = [[-1, 1, 1], [1, -1, 1], [1, 1, -1], [-1, -1, -1]];
 
-fn is_mirrored(a: &Look, b: &Look) -> bool {
+fn is_mirror_image(a: &Look, b: &Look) -> bool {
     let with_holes = |signs: &Signs| matches(&a.cuts, &b.cuts, *signs) && matches(&a.holes, &b.holes, *signs);
     let without = |signs: &Signs| matches(&a.cuts, &b.cuts, *signs);
     if TURNS.iter().any(with_holes) {
@@ -75,9 +98,8 @@ impl Look {
         let mark = |what: &'static str, solid: &Solid| Mark {
             what,
             middle: std::array::from_fn(|i| {
-                let axis = axes[i].index();
-                let twice = solid.low[axis] + solid.high[axis] - part.solid.low[axis] - part.solid.high[axis];
-                twice * hand[i]
+                let n = axes[i].index();
+                (solid.low[n] + solid.high[n] - part.solid.low[n] - part.solid.high[n]) * hand[i]
             }),
             size: axes.map(|axis| solid.size(axis)),
         };
@@ -88,7 +110,11 @@ impl Look {
         };
         let (mut cuts, mut holes) = (Vec::new(), Vec::new());
         for feature in &part.features {
-            let marks = if matches!(feature.shape, Shape::Bore(_)) { &mut holes } else { &mut cuts };
+            let marks = match feature.shape {
+                Shape::Channel { .. } | Shape::Step { .. } => &mut cuts,
+                Shape::Bore(_) => &mut holes,
+                Shape::Screw { .. } => continue,
+            };
             marks.push(mark(feature.name, &feature.solid));
         }
         cuts.extend(part.bands.iter().map(|band| mark("band", &on_face(band.edge))));

@@ -4,15 +4,15 @@ use std::collections::HashMap;
 
 use super::HardwareRow;
 use super::names::Shortener;
-use crate::base::{Length, Printing};
-use crate::model::{HardwareKind, HardwareUnit, HardwareUse, Model};
+use crate::base::Printing;
+use crate::model::{HardwareKind, HardwareUse, Model};
 
 /// The rows in order of first appearance: one for each item, size and way of counting.
 pub(super) fn hardware(model: &Model, short: &Shortener<'_>) -> Vec<HardwareRow> {
-    let mut places: HashMap<(&str, Option<u8>, Option<Length>, HardwareUnit), usize> = HashMap::new();
+    let mut places = HashMap::new();
     let mut groups: Vec<Vec<&HardwareUse>> = Vec::new();
     for one in &model.hardware {
-        let place = *places.entry((&one.item, one.gauge, one.size, one.unit)).or_insert_with(|| {
+        let place = *places.entry((one.item.as_str(), one.gauge, one.size, one.unit)).or_insert_with(|| {
             groups.push(Vec::new());
             groups.len() - 1
         });
@@ -59,6 +59,8 @@ fn size(one: &HardwareUse, printing: Printing) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::base::Length;
+    use crate::model::HardwareUnit;
 
     fn screws(count: i64, gauge: u8, purpose: &str) -> HardwareUse {
         HardwareUse {

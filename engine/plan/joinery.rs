@@ -8,7 +8,7 @@ use crate::model::{Feature, Part, Shape};
 
 /// What is done to a part, in an order that does not depend on where the part stands. Two parts with equal work and equal
 /// sizes are cut alike, or as mirror images of each other.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Work {
     cuts: Vec<Cut>,
     bores: Vec<Bores>,
@@ -17,7 +17,7 @@ pub(super) struct Work {
 /// The sizes that belong to a [`Work`], in its order.
 pub(super) type Sizes = Vec<Length>;
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 struct Cut {
     name: &'static str,
     /// The face that the tool enters; of a step, the broad face that it opens to.
@@ -28,7 +28,7 @@ struct Cut {
     in_show_face: bool,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 enum Place {
     /// Between two edges, across this axis.
     Across(Axis),
@@ -36,7 +36,7 @@ enum Place {
     At(Face),
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 struct Bores {
     name: &'static str,
     count: usize,
@@ -52,27 +52,37 @@ pub(super) fn work(part: &Part) -> (Work, Sizes) {
     if part.features.is_empty() {
         return (Work::default(), Sizes::new());
     }
-    let mut as_placed: Vec<(Cut, CutSizes)> = part.features.iter().filter_map(|feature| cut(part, feature)).collect();
-    let mut from_behind: Vec<(Cut, CutSizes)> = as_placed.iter().map(|&one| mirrored(one)).collect();
+    let mut as_placed: Vec<Sorted> =
+        part.features.iter().filter_map(|feature| cut(part, feature)).map(Sorted::of).collect();
+    let mut from_behind: Vec<Sorted> = as_placed.iter().map(|one| Sorted::of(mirrored((one.cut, one.sizes)))).collect();
     for view in [&mut as_placed, &mut from_behind] {
-        view.sort_unstable_by_key(order);
+        view.sort_unstable_by_key(|one| (one.cut, one.order));
     }
-    let behind_first = from_behind.iter().map(order).lt(as_placed.iter().map(order));
-    let cuts = if behind_first { from_behind } else { as_placed };
+    let orders = |view: &[Sorted]| view.iter().map(|one| (one.cut, one.order)).collect::<Vec<_>>();
+    let cuts = if orders(&from_behind) < orders(&as_placed) { from_behind } else { as_placed };
     let bores = bores(part);
     let diameters = bores.iter().map(|(_, diameter)| *diameter);
-    let sizes = cuts.iter().flat_map(|(_, sizes)| *sizes).chain(diameters).collect();
+    let sizes = cuts.iter().flat_map(|one| one.sizes).chain(diameters).collect();
     let work = Work {
-        cuts: cuts.into_iter().map(|(cut, _)| cut).collect(),
+        cuts: cuts.into_iter().map(|one| one.cut).collect(),
         bores: bores.into_iter().map(|(bores, _)| bores).collect(),
     };
     (work, sizes)
 }
 
-/// The order of cuts within a part. Sizes count in whole micrometres, so that the nanometres left over by an even split do not
-/// turn one of two equal parts around.
-fn order(&(cut, sizes): &(Cut, CutSizes)) -> (Cut, [i64; SIZES]) {
-    (cut, sizes.map(|size| size.to_nearest(Length::SAME_SIZE).nm()))
+/// A cut with what it is ordered by. Sizes count in whole micrometres there, so that the nanometres left over by an even split
+/// do not turn one of two equal parts around.
+struct Sorted {
+    cut: Cut,
+    sizes: CutSizes,
+    order: [i64; SIZES],
+}
+
+impl Sorted {
+    fn of((cut, sizes): (Cut, CutSizes)) -> Self {
+        let step = Length::SAME_SIZE.nm();
+        Self { cut, sizes, order: sizes.map(|size| (size.nm() + step / 2).div_euclid(step)) }
+    }
 }
 
 /// The cut as it looks when the part is turned end for end across x.
@@ -101,7 +111,7 @@ fn cut(part: &Part, feature: &Feature) -> Option<(Cut, CutSizes)> {
     let (along, is_step) = match feature.shape {
         Shape::Channel { along, .. } => (along, false),
         Shape::Step { along, .. } => (along, true),
-        Shape::Bore(_) => return None,
+        Shape::Bore(_) | Shape::Screw { .. } => return None,
     };
     // What a tool takes beyond the part is air.
     let removed = part.solid.overlap(&feature.solid)?;
@@ -189,7 +199,7 @@ fn cut_clauses(part: &Part, work: &Work, sizes: &[Length], printing: Printing) -
             Place::At(_) => step_words(part, first, &size, &alike),
             Place::Across(across) => channel_words(part, first, across, &size, &alike, printing),
         };
-        let text = text + &stop_words(part, first, &first_sizes, printing);
+        let text = text + stop_words(part, first, &first_sizes, printing).as_str();
         clauses.push(Clause { text, face: first.face, in_show_face: first.in_show_face });
     }
     with_faces(part, clauses)
@@ -314,7 +324,9 @@ fn stop_words(part: &Part, cut: &Cut, sizes: &CutSizes, printing: Printing) -> S
     match cut.stopped {
         [false, false] => String::new(),
         [true, true] if sizes[4].same_size(sizes[5]) => short(sizes[4], format!("both {}s", kind_of_edge(part, along))),
-        [true, true] => short(sizes[4], edge_name(part, along.low())) + &short(sizes[5], edge_name(part, along.high())),
+        [true, true] => {
+            short(sizes[4], edge_name(part, along.low())) + short(sizes[5], edge_name(part, along.high())).as_str()
+        }
         [true, false] => short(sizes[4], edge_name(part, along.low())),
         [false, true] => short(sizes[5], edge_name(part, along.high())),
     }

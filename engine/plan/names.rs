@@ -94,14 +94,21 @@ impl<'a> Shortener<'a> {
     /// The text before a numbered piece, its stem, its number and the text after it; where no piece is named, a number at the
     /// end of the text counts as one.
     fn split<'t>(&self, text: &'t str) -> (&'t str, &'t str, Option<u32>, &'t str) {
-        for &(name, stem, number) in &self.pieces {
-            let Some(start) = text.find(name) else { continue };
-            let after = &text[start + name.len()..];
-            let word_goes_on = after
-                .starts_with(|c: char| c.is_ascii_digit() || c == '/' || c == '.' && after.len() > 1)
-                || text[..start].ends_with(char::is_alphanumeric);
-            if !word_goes_on {
-                return (&text[..start], &text[start..start + stem.len()], Some(number), after);
+        // A numbered name ends in digits, so only the ends of runs of digits are looked at.
+        let mut end = 0;
+        while let Some(start) = text[end..].find(|c: char| c.is_ascii_digit()).map(|at| end + at) {
+            let digits = text[start..].bytes().take_while(u8::is_ascii_digit).count();
+            end = start + digits;
+            let after = &text[end..];
+            let size_goes_on = after.starts_with('/')
+                || after.strip_prefix('.').is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()));
+            let named = self.pieces.iter().find(|(name, ..)| {
+                let before = text[..end].strip_suffix(name);
+                before.is_some_and(|before| !before.ends_with(char::is_alphanumeric))
+            });
+            if let Some(&(name, stem, number)) = named.filter(|_| !size_goes_on) {
+                let begin = end - name.len();
+                return (&text[..begin], &text[begin..begin + stem.len()], Some(number), after);
             }
         }
         match numbered(text) {

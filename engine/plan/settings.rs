@@ -19,12 +19,11 @@ pub(super) fn settings(model: &Model, cut_list: &[CutRow]) -> Vec<SettingRow> {
     for setting in &model.settings {
         let alike = places.entry((setting.what, &setting.work)).or_default();
         let known = alike.iter().copied().find(|&place| groups[place][0].value.same_size(setting.value));
-        match known {
-            Some(place) => groups[place].push(setting),
-            None => {
-                alike.push(groups.len());
-                groups.push(vec![setting]);
-            }
+        if let Some(place) = known {
+            groups[place].push(setting);
+        } else {
+            alike.push(groups.len());
+            groups.push(vec![setting]);
         }
     }
     groups.iter().map(|group| row(group, cut_list, &row_of_part)).collect()
