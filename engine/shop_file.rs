@@ -3,7 +3,7 @@
 //! Sizes are texts in the notations of the trade, or plain numbers in the file's unit. A plain number is read from the digits
 //! that stand in the file, never through a floating number, so that 0.703 is exact.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -11,7 +11,8 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use crate::base::{Length, Printing, Ratio, Unit, parse_length, parse_ratio};
-use crate::diag::{At, Finding, did_you_mean};
+use crate::catalog;
+use crate::diag::{At, Finding, did_you_mean, nearest};
 use crate::model::{Material, Money, Per, Price, Shop, Stock, StockForm};
 
 /// The code of findings about text that is not TOML.
@@ -95,8 +96,8 @@ pub fn read(file: &str, text: &str) -> Result<Shop, Vec<Finding>> {
 }
 
 /// The catalog's stock of a name.
-fn catalog_stock(_name: &str) -> Option<Arc<Stock>> {
-    None
+fn catalog_stock(name: &str) -> Option<Arc<Stock>> {
+    catalog::stock(name)
 }
 
 /// Reads a shop file whose entries may build on the stock that `known` finds by name.
@@ -172,6 +173,7 @@ impl Reader<'_> {
             return Vec::new();
         };
         let mut rack = Vec::new();
+        let mut names = BTreeSet::new();
         for (name, span, value) in in_order(table) {
             let Some(entry) = value.get_ref().as_table() else {
                 // A key that stands right under [stock] is most often one whose stock was not named.
@@ -186,34 +188,33 @@ impl Reader<'_> {
                 self.tell(KEY, "a stock has no name".into(), span, "write its name in the heading, in quotes");
                 continue;
             }
-            if let Some(stock) = self.stock(name, &span, entry, known(name)) {
+            let known = known(name);
+            // The catalog takes a name in more ways than one; recipes and lists use its own.
+            let name = known.as_deref().map_or(name, |stock| stock.name.as_str());
+            if !names.insert(name.to_owned()) {
+                self.tell(KEY, format!("the stock `{name}` is given twice"), span, "put all of it under one heading");
+                continue;
+            }
+            if let Some(stock) = self.stock(name, &span, entry, known.as_deref()) {
                 rack.push(Arc::new(stock));
             }
         }
         rack
     }
 
-    fn stock(
-        &mut self,
-        name: &str,
-        span: &Range<usize>,
-        table: &DeTable<'_>,
-        known: Option<Arc<Stock>>,
-    ) -> Option<Stock> {
+    fn stock(&mut self, name: &str, span: &Range<usize>, table: &DeTable<'_>, known: Option<&Stock>) -> Option<Stock> {
         let given = self.given(name, table);
-        let kind = given.kind.or_else(|| known.as_deref().map(|stock| Kind::of(&stock.form)));
+        let kind = given.kind.or_else(|| known.map(|stock| Kind::of(&stock.form)));
         let Some(kind) = kind else {
             if !given.has("kind") {
-                self.tell(
-                    KEY,
-                    format!("`{name}` is not in the catalog, and does not say what kind of stock it is"),
-                    span.clone(),
-                    "add kind = \"sheet\", \"board\" or \"band\", its sizes and `named`; or give the name as the catalog has it",
-                );
+                let near = nearest(name, catalog::stock_names()).map(|near| format!("did you mean `{near}`?"));
+                let new = "add kind = \"sheet\", \"board\" or \"band\", its sizes and `named`; or give the name as the catalog has it";
+                let message = format!("`{name}` is not in the catalog, and does not say what kind of stock it is");
+                self.tell(KEY, message, span.clone(), near.as_deref().unwrap_or(new));
             }
             return None;
         };
-        if let (Some(known), Some(said)) = (&known, given.kind) {
+        if let (Some(known), Some(said)) = (known, given.kind) {
             let is = Kind::of(&known.form);
             if is != said {
                 let at = given.spans.get("kind").cloned().unwrap_or_else(|| span.clone());
@@ -231,19 +232,19 @@ impl Reader<'_> {
                 self.tell(KEY, format!("a {} has no `{key}`", kind.name()), at.clone(), kind.instead_of(key));
             }
         }
-        let base = known.as_deref().map(|stock| stock.form.clone());
+        let base = known.map(|stock| stock.form.clone());
         let form = self.form(name, span, kind, &given, base)?;
-        let named = given.named.or_else(|| known.as_deref().map(|stock| stock.named)).or_else(|| {
+        let named = given.named.or_else(|| known.map(|stock| stock.named)).or_else(|| {
             self.missing(name, span, &given, "named", "the thickness that it is sold as");
             None
         })?;
-        let material = given.material.clone().or_else(|| known.as_deref().map(|stock| stock.material.clone()));
+        let material = given.material.clone().or_else(|| known.map(|stock| stock.material.clone()));
         // A board is of wood whatever else is said of it; a sheet of which nothing is said is taken to have a grain, since a
         // part turned by mistake is worse than one that could have been turned.
         let material = material.or_else(|| (kind == Kind::Board).then(|| Material::Wood(String::new())));
         let mut fresh = Stock::new(name, material.clone().unwrap_or(Material::Other), form.clone(), named);
         fresh.grain |= kind == Kind::Sheet && material.is_none();
-        let mut stock = known.map_or_else(|| fresh.clone(), |known| Stock::clone(&known));
+        let mut stock = known.cloned().unwrap_or_else(|| fresh.clone());
         if given.has("material") {
             // Another material answers the question of grain anew.
             stock.grain = fresh.grain;

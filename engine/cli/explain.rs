@@ -4,8 +4,10 @@ use casewright::checks::Check;
 use casewright::diag::codes::Code;
 use casewright::diag::did_you_mean;
 use casewright::joints::Joint;
-use casewright::model::InputKind;
+use casewright::model::{InputKind, OptionSpec};
 use casewright::papers::Paper;
+use casewright::script::functions::{FUNCTIONS, Function};
+use casewright::{catalog, shop_file};
 use clap::{Arg, ArgMatches};
 
 use super::console::Console;
@@ -17,14 +19,11 @@ use super::{Command, Ran, order};
 /// The story of the command.
 pub const COMMAND: Command = Command {
     name: "explain",
-    about: "Explain a finding, joint, input kind or paper; without a name, list them all",
+    about: "Explain a finding, joint, recipe function, input kind or paper; without a name, list them all",
     detail: "A finding is printed with its code in brackets: casewright explain shelf-sag",
     args: |command| {
-        command.arg(
-            Arg::new("code")
-                .value_name("CODE")
-                .help("The code of a finding, or the name of a joint, input kind or paper"),
-        )
+        command
+            .arg(Arg::new("code").value_name("CODE").help("The code of a finding, or the name of anything in the list"))
     },
     run,
 };
@@ -51,17 +50,19 @@ pub struct Story {
 enum Sort {
     Finding,
     Joint,
+    Function,
     InputKind,
     Paper,
 }
 
 impl Sort {
-    const ALL: [Self; 4] = [Self::Finding, Self::Joint, Self::InputKind, Self::Paper];
+    const ALL: [Self; 5] = [Self::Finding, Self::Joint, Self::Function, Self::InputKind, Self::Paper];
 
     const fn one(self) -> &'static str {
         match self {
             Self::Finding => "finding",
             Self::Joint => "joint",
+            Self::Function => "recipe function",
             Self::InputKind => "input kind",
             Self::Paper => "paper",
         }
@@ -71,6 +72,7 @@ impl Sort {
         match self {
             Self::Finding => "Findings",
             Self::Joint => "Joints",
+            Self::Function => "Recipe functions",
             Self::InputKind => "Input kinds",
             Self::Paper => "Papers",
         }
@@ -84,6 +86,7 @@ pub fn stories() -> Vec<Story> {
     stories.extend(checks.iter().map(of_check));
     stories.extend(codes.iter().map(of_code));
     stories.extend(joints.iter().map(of_joint));
+    stories.extend(FUNCTIONS.iter().map(of_function));
     stories.extend(InputKind::ALL.into_iter().map(|(_, name, takes)| of_input_kind(name, takes)));
     stories.extend(papers.iter().map(of_paper));
     stories.sort_by_key(|story| (story.sort, story.name));
@@ -104,8 +107,39 @@ pub fn paper_summary(file: &str) -> &'static str {
 type Registries = (&'static [Joint], &'static [Check], &'static [Code], &'static [Paper]);
 
 fn registries() -> Registries {
-    (&[], &[], &[], &[])
+    (casewright::joints::ALL, casewright::checks::ALL, &CODES, casewright::papers::ALL)
 }
+
+/// The findings of the shop file and of the table of jobs, which come before any recipe.
+const CODES: [Code; 4] = [
+    Code {
+        code: shop_file::SYNTAX,
+        summary: "a line of the shop file is not TOML",
+        about: "The shop file is written in TOML: a key, `=` and a value in each line; names with blanks and sizes with a \
+                fraction or a unit in quotes. A size in inches is easiest in single quotes: kerf = '1/8\"'. \
+                docs/shop-file.md describes the whole of it.",
+    },
+    Code {
+        code: shop_file::KEY,
+        summary: "a key of the shop file is unknown, given twice, missing or out of place",
+        about: "Keys of the shop stand above the first heading, those of a stock below its heading. New stock must say its \
+                kind, its named thickness and its sizes; an entry whose name the catalog has needs only what is different.",
+    },
+    Code {
+        code: shop_file::VALUE,
+        summary: "a value of the shop file cannot be what its key asks for",
+        about: "A length is a text in a notation of the trade or a plain number in the file's unit; what can be read in two \
+                ways is refused. Sizes that no shop has - a kerf of three inches - are refused as well, since they are slips \
+                of the unit.",
+    },
+    Code {
+        code: super::batch::CODE,
+        summary: "the table of jobs has a fault",
+        about: "A batch runs only when its whole table can be understood: a header with job, recipe and count, a column for \
+                each input, whole counts, and job names that can be folders on every disk and differ in more than capitals. \
+                All faults are told with their row and column, and nothing is written.",
+    },
+];
 
 fn of_check(check: &Check) -> Story {
     Story {
@@ -130,19 +164,43 @@ fn of_code(code: &Code) -> Story {
 }
 
 fn of_joint(joint: &Joint) -> Story {
-    let options = joint.options.iter().map(|option| {
-        let left_out =
-            if option.default.is_empty() { "must be given".to_owned() } else { format!("else {}", option.default) };
-        [option.name.to_owned(), format!("{}; {left_out}", option.kind.describe()), option.help.to_owned()]
-    });
     Story {
         name: joint.name,
         sort: Sort::Joint,
         summary: joint.summary.to_owned(),
         about: joint.about.to_owned(),
-        options: options.collect(),
+        options: joint.options.iter().map(of_option).collect(),
         source: joint.source,
     }
+}
+
+fn of_function(function: &Function) -> Story {
+    let mut about = function.usage.to_owned();
+    // What a name may be is told where the name is asked for.
+    if function.name == "stock" {
+        about += &listed("The catalog has", catalog::stock_names());
+    }
+    if function.name == "slides" || function.name == "hardware" {
+        about += &listed("The catalog has", catalog::hardware_names());
+    }
+    Story {
+        name: function.name,
+        sort: Sort::Function,
+        summary: function.about.trim_end_matches('.').to_owned(),
+        about,
+        options: function.options.iter().map(of_option).collect(),
+        source: "",
+    }
+}
+
+fn listed(lead: &str, names: impl Iterator<Item = &'static str>) -> String {
+    format!("\n\n{lead}: {}.", names.collect::<Vec<_>>().join("; "))
+}
+
+fn of_option(option: &OptionSpec) -> [String; 3] {
+    let left_out =
+        if option.default.is_empty() { "must be given".to_owned() } else { format!("else {}", option.default) };
+    [option.name.to_owned(), format!("{}; {left_out}", option.kind.describe()), option.help.to_owned()]
 }
 
 fn of_input_kind(name: &'static str, takes: &'static str) -> Story {

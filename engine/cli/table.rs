@@ -412,6 +412,8 @@ pub mod tests {
             joinery: joinery.into(),
             used_in: "drawer box".into(),
             finished: None,
+            mirrored: 0,
+            parts: Vec::new(),
         }
     }
 
@@ -470,6 +472,8 @@ pub mod tests {
                 edges: 2,
                 net: inch(40, 1),
                 allowance: inch(1, 1),
+                trimmed: Length::ZERO,
+                note: String::new(),
                 to_buy: inch(44, 1),
                 rolls: Some((1, inch(600, 1))),
                 cost: Some(Money(1250)),
@@ -483,6 +487,7 @@ pub mod tests {
                 with_waste: Amount::Area(INCH * INCH * 336),
                 to_buy: Some((1, inch(96, 1), inch(48, 1))),
                 cost: None,
+                note: String::new(),
             }],
             settings: vec![SettingRow {
                 what: "blade height",

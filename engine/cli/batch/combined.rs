@@ -2,7 +2,7 @@
 
 use casewright::base::{Printing, Unit};
 use casewright::model::{Model, Per};
-use casewright::papers::Subject;
+use casewright::papers::{Subject, harmless};
 use casewright::plan::{BandRow, CutRow, HardwareRow, Plan};
 
 use super::jobs::Job;
@@ -40,16 +40,9 @@ pub fn csv(rows: impl IntoIterator<Item = Vec<String>>) -> Vec<u8> {
     let mut writer = csv::WriterBuilder::new().flexible(true).terminator(csv::Terminator::CRLF).from_writer(Vec::new());
     for row in rows {
         // Memory takes every row.
-        let _ = writer.write_record(row.iter().map(|cell| harmless(cell)));
+        let _ = writer.write_record(row.iter().map(|cell| harmless(cell).into_owned()));
     }
     writer.into_inner().unwrap_or_default()
-}
-
-/// A cell that no spreadsheet takes for a formula.
-///
-/// Source: OWASP, CSV Injection: cells that begin with =, +, -, @, tab or carriage return are led in by an apostrophe.
-fn harmless(cell: &str) -> String {
-    if cell.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{cell}") } else { cell.to_owned() }
 }
 
 fn printing(finished: &[Finished<'_>], units: Option<Unit>) -> Printing {
@@ -129,7 +122,15 @@ fn band_times(row: &BandRow, model: &Model, count: i64) -> BandRow {
         };
         cost
     });
-    BandRow { edges: row.edges * count, net: row.net * count, to_buy, rolls, cost, ..row.clone() }
+    BandRow {
+        edges: row.edges * count,
+        net: row.net * count,
+        trimmed: row.trimmed * count,
+        to_buy,
+        rolls,
+        cost,
+        ..row.clone()
+    }
 }
 
 fn empty() -> Plan {

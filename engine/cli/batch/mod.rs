@@ -23,6 +23,7 @@ use super::table::{Column, Group, section};
 use super::{Command, Ran};
 
 use combined::Finished;
+pub use jobs::CODE;
 use jobs::Job;
 use work::Came;
 

@@ -65,9 +65,9 @@ pub fn run_all(table: &Table, units: Option<Unit>, shop: &Shop, threads: usize) 
             benches.with(recipe, |opened| match opened {
                 Ok((bench, recipe)) => {
                     let outcome = job::run(bench, recipe, order);
-                    // An error of the script's own may have hidden inputs that come after it.
-                    (!has_errors(&outcome.findings))
-                        .then(|| outcome.model.inputs.into_iter().map(|input| input.name).collect())
+                    // An error may have hidden inputs that come after it.
+                    let names = outcome.model.inputs.iter().map(|input| input.name.clone()).collect();
+                    (!has_errors(&outcome.findings)).then_some(names)
                 }
                 Err(_) => None,
             })

@@ -30,7 +30,7 @@ pub fn compare<'a>(old: &'a [CutRow], new: &'a [CutRow]) -> Vec<Row<'a>> {
         .iter()
         .map(|now| match old.iter().find(|was| was.mark == now.mark) {
             None => Row::Added(now),
-            Some(was) if was == now => Row::Same(now),
+            Some(was) if same(was, now) => Row::Same(now),
             Some(was) => Row::Changed { old: was, new: now },
         })
         .collect();
@@ -84,7 +84,12 @@ pub fn short_list(old: Option<&Plan>, new: &Plan, shown: Shown, width: usize) ->
 
 /// Whether two plans have the same parts.
 pub fn same_parts(old: &Plan, new: &Plan) -> bool {
-    old.cut_list == new.cut_list
+    compare(&old.cut_list, &new.cut_list).iter().all(|row| matches!(row, Row::Same(_)))
+}
+
+/// Whether two rows say the same. Which parts of the recipe they stand for may differ.
+fn same(old: &CutRow, new: &CutRow) -> bool {
+    old == &CutRow { parts: old.parts.clone(), ..new.clone() }
 }
 
 fn coloured(line: &str) -> String {

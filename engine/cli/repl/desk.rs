@@ -355,9 +355,12 @@ impl Desk {
 
     fn bills(&self) -> String {
         self.with_plan(|plan| {
-            table::hardware(&plan.hardware, plan.printing, self.width)
-                + table::bands(&plan.bands, plan.printing, self.width).as_str()
-                + table::buying(&plan.buying, plan.printing, self.width).as_str()
+            [
+                table::hardware(&plan.hardware, plan.printing, self.width),
+                table::bands(&plan.bands, plan.printing, self.width),
+                table::buying(&plan.buying, plan.printing, self.width),
+            ]
+            .concat()
         })
     }
 
@@ -365,7 +368,7 @@ impl Desk {
         match &self.outcome {
             None => no_recipe(),
             Some(outcome) if outcome.findings.is_empty() => "nothing found\n".into(),
-            Some(outcome) => self.told(&outcome.findings) + tally(&outcome.findings).as_str() + "\n",
+            Some(outcome) => format!("{}{}\n", self.told(&outcome.findings), tally(&outcome.findings)),
         }
     }
 
