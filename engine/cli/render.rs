@@ -89,18 +89,19 @@ fn finding(finding: &Finding, sources: &Sources, width: usize) -> String {
             }
         };
     }
-    for at in &finding.through {
-        group = group.element(Level::NOTE.with_name("called from").message(visible(&at.to_string())));
-    }
-    if let Some(hint) = &finding.hint {
-        group = group.element(Level::HELP.with_name("hint").message(visible(hint)));
-    }
-    if let Some(source) = finding.source {
-        group = group.element(Level::NOTE.with_name("source").message(visible(source)));
+    let mut notes: Vec<(&str, String)> =
+        finding.through.iter().map(|at| ("called from", visible(&at.to_string()))).collect();
+    notes.extend(finding.hint.iter().map(|hint| ("hint", visible(hint))));
+    notes.extend(finding.source.iter().map(|source| ("source", visible(source))));
+    // Without a place there is no margin for the notes to stand beside.
+    let beside = finding.at.is_some();
+    for (name, note) in notes.iter().filter(|_| beside) {
+        group = group.element(Level::NOTE.with_name(*name).message(note));
     }
     let report: &[Group<'_>] = &[group];
     let text = Renderer::styled().decor_style(DecorStyle::Ascii).term_width(width).render(report);
-    indent_place(text)
+    let below = notes.iter().filter(|_| !beside);
+    below.fold(indent_place(text), |text, (name, note)| format!("{text}\n  = {}: {note}", paint(HEADING, name)))
 }
 
 /// A place without a line of source stands at the very edge; it goes where it stands with one.

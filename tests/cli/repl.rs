@@ -13,7 +13,63 @@ fn piped(lines: &[&str]) -> super::Ran {
 fn inputs_are_set_and_the_lists_follow() {
     let ran = piped(&["width = 16 7/8", ":changes", ":inputs"]);
     assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{}", ran.all());
-    insta::assert_snapshot!(ran.out, @"");
+    insta::assert_snapshot!(ran.out, @r#"
+    Cut list  5 parts
+      mark  qty  part                   size  stock
+      A1      2  side               20" x 5"  1/2 birch plywood
+      A2      1  front              17" x 5"  1/2 birch plywood
+      A3      1  back               17" x 5"  1/2 birch plywood
+      A4      1  bottom  19-7/16" x 17-7/16"  1/4 birch plywood
+
+    hardware: 8 pocket screw #6 x 1"
+    to buy: 1 sheet of 1/2 birch plywood; 1 sheet of 1/4 birch plywood
+    Cut list  5 parts
+         mark  qty  part                   size  stock              was
+         A1      2  side               20" x 5"  1/2 birch plywood
+      ~  A2      1  front          15-7/8" x 5"  1/2 birch plywood  17" x 5"
+      ~  A3      1  back           15-7/8" x 5"  1/2 birch plywood  17" x 5"
+      ~  A4      1  bottom  19-7/16" x 16-5/16"  1/4 birch plywood  19-7/16" x 17-7/16"
+
+    hardware: 8 pocket screw #6 x 1"
+    to buy: 1 sheet of 1/2 birch plywood; 1 sheet of 1/4 birch plywood
+    Changes
+         mark  qty  part                   size  stock              was
+      ~  A2      1  front          15-7/8" x 5"  1/2 birch plywood  17" x 5"
+      ~  A3      1  back           15-7/8" x 5"  1/2 birch plywood  17" x 5"
+      ~  A4      1  bottom  19-7/16" x 16-5/16"  1/4 birch plywood  19-7/16" x 17-7/16"
+
+    Inputs
+      input         takes   now                default            range               what it is
+      width         length  16-7/8"            18"                4" to 48"           outside width
+      depth         length  20"                20"                6" to 36"           outside depth
+      height        length  5"                 5"                 2" to 18"           height of the
+                                                                                      sides
+      sides         text    1/2 birch plywood  1/2 birch plywood                      stock of sides,
+                                                                                      front and back
+      bottom        text    1/4 birch plywood  1/4 birch plywood                      stock of the
+                                                                                      bottom
+      corners       choice  sides run through  sides run through  sides run through,  which parts run
+                                                                  front and back run  through at the
+                                                                  through             corners
+      back          choice  full height        full height        full height, cut    a cut down back
+                                                                  down                lets the bottom
+                                                                                      slide in under it
+      hold          choice  pocket screws      pocket screws      pocket screws,      what holds the
+                                                                  screws, glue        corners
+      groove_depth  length  0"                 0"                 0" to 1"            depth of the
+                                                                                      bottom's groove; 0
+                                                                                      is half the sides'
+                                                                                      thickness
+      groove_up     length  1/4"               1/4"               1/8" to 2"          from the lower
+                                                                                      edge up to the
+                                                                                      groove
+      clearance     length  1/32"              1/32"              0" to 1/4"          room between each
+                                                                                      edge of the bottom
+                                                                                      and the floor of
+                                                                                      its groove
+      band          text    none               none                                   edge band on the
+                                                                                      top edges, or none
+    "#);
 }
 
 #[test]
@@ -21,7 +77,14 @@ fn expressions_have_the_recipes_functions() {
     let ran = piped(&["7/8 + 1/8", "let x = 3;", "x * 2", "width", "fn twice(n) {", "  n * 2", "}", "twice(21)"]);
     assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{}", ran.all());
     let answers = ran.out.split("\n\n").last().unwrap();
-    insta::assert_snapshot!(answers, @"");
+    insta::assert_snapshot!(answers, @r#"
+    hardware: 8 pocket screw #6 x 1"
+    to buy: 1 sheet of 1/2 birch plywood; 1 sheet of 1/4 birch plywood
+    1
+    6
+    18"
+    42
+    "#);
 }
 
 #[test]
@@ -101,6 +164,8 @@ mod terminal {
         // A block goes on until its brace is closed.
         session.send_line("fn twice(n) {").unwrap();
         session.send_line("n * 2 }").unwrap();
+        session.exp_string("n * 2 }").unwrap();
+        session.exp_string("> ").unwrap();
         session.send_line("twice(21)").unwrap();
         session.exp_string("\n42").unwrap();
         // Completion of an input's name, with what has to follow it.

@@ -11,6 +11,7 @@ use std::num::NonZeroUsize;
 use std::path::Path;
 
 use casewright::diag::{Finding, has_errors};
+use casewright::script::Sources;
 use clap::{Arg, ArgMatches};
 
 use super::console::Console;
@@ -22,7 +23,7 @@ use super::run::out_arg;
 use super::table::{Column, Group, section};
 use super::{Command, Ran};
 
-use combined::Finished;
+use combined::{Cell, Finished};
 pub use jobs::CODE;
 use jobs::Job;
 use work::Came;
@@ -86,6 +87,8 @@ fn run(matches: &ArgMatches, console: &mut Console) -> Ran {
     let threads = matches.try_get_one::<NonZeroUsize>("threads").ok().flatten().copied();
     let threads = threads.or_else(|| std::thread::available_parallelism().ok()).map_or(1, NonZeroUsize::get);
     let units = order::units(matches);
+    let mut sources = shop.sources.clone();
+    sources.insert(file.as_str().into(), text.as_str().into());
     let came = work::run_all(&table, units, &shop.shop, threads);
     let faults = jobs::faults_of_columns(&table, &came);
     if !faults.is_empty() {
@@ -94,7 +97,7 @@ fn run(matches: &ArgMatches, console: &mut Console) -> Ran {
     let mut finished = Vec::new();
     let mut ended = Vec::new();
     for (job, came) in table.jobs.iter().zip(&came.jobs) {
-        let end = finish(job, came, &shop, Path::new(&folder), console);
+        let end = finish(job, came, &sources, Path::new(&folder), console);
         if let (None, Some(outcome)) = (failure(&end), &came.outcome)
             && let Some(plan) = &outcome.plan
         {
@@ -123,7 +126,7 @@ fn failure<'a>(end: &'a Ended<'_>) -> Option<&'a str> {
 }
 
 /// Tells what was found in a job, and writes its papers when it has any.
-fn finish<'a>(job: &'a Job, came: &Came, shop: &order::ShopRead, folder: &Path, console: &mut Console) -> Ended<'a> {
+fn finish<'a>(job: &'a Job, came: &Came, files: &Sources, folder: &Path, console: &mut Console) -> Ended<'a> {
     let failed = |error: String, exit| Ended { job, figures: None, error, exit };
     if let Some(fault) = &came.fault {
         console.tell(&paint(HEADING, &format!("job {}, row {}\n", one_line(&job.name), job.row)));
@@ -133,7 +136,7 @@ fn finish<'a>(job: &'a Job, came: &Came, shop: &order::ShopRead, folder: &Path, 
     if !came.findings().is_empty() {
         console.tell(&paint(HEADING, &format!("job {}, row {}\n", one_line(&job.name), job.row)));
         let mut sources = came.sources.clone();
-        sources.extend(shop.sources.clone());
+        sources.extend(files.clone());
         console.tell(&render::findings(came.findings(), &sources, console.width));
     }
     let plan = came.outcome.as_ref().and_then(|outcome| outcome.plan.as_ref());
@@ -156,18 +159,18 @@ fn finish<'a>(job: &'a Job, came: &Came, shop: &order::ShopRead, folder: &Path, 
 
 /// A row a job: `job,recipe,count,state,parts,sheets,error`. Parts and sheets are those of one, not times the count.
 fn summary(ended: &[Ended<'_>]) -> Vec<u8> {
-    let head = ["job", "recipe", "count", "state", "parts", "sheets", "error"].map(str::to_owned).to_vec();
+    let text = |text: &str| Cell::Text(text.to_owned());
+    let head = ["job", "recipe", "count", "state", "parts", "sheets", "error"].map(text).to_vec();
     let rows = ended.iter().map(|end| {
-        let figure =
-            |pick: fn((i64, i64)) -> i64| end.figures.map(|figures| pick(figures).to_string()).unwrap_or_default();
+        let figure = |pick: fn((i64, i64)) -> i64| end.figures.map_or(Cell::Empty, |both| Cell::Number(pick(both)));
         vec![
-            end.job.name.clone(),
-            end.job.recipe.clone(),
-            end.job.count.to_string(),
-            state(end).to_owned(),
+            text(&end.job.name),
+            text(&end.job.recipe),
+            Cell::Number(end.job.count),
+            text(state(end)),
             figure(|(parts, _)| parts),
             figure(|(_, sheets)| sheets),
-            end.error.clone(),
+            text(&end.error),
         ]
     });
     combined::csv(std::iter::once(head).chain(rows))

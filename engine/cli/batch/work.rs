@@ -77,7 +77,7 @@ pub fn run_all(table: &Table, units: Option<Unit>, shop: &Shop, threads: usize) 
     });
     let mut jobs = on_threads(threads, table.jobs.len(), &|benches, i| {
         let came = match (table.jobs.get(i), located.get(i)) {
-            (Some(job), Some(Ok(recipe))) => run_one(benches, recipe, Order { inputs: &job.inputs, units, shop }),
+            (Some(job), Some(Ok(recipe))) => run_one(benches, recipe, job, Order { inputs: &job.inputs, units, shop }),
             _ => Came::default(),
         };
         progress.inc(1);
@@ -96,11 +96,12 @@ pub fn run_all(table: &Table, units: Option<Unit>, shop: &Shop, threads: usize) 
     AllCame { jobs, unopened: located.into_iter().filter_map(Result::err).map(|finding| *finding).collect() }
 }
 
-fn run_one(benches: &mut Benches, recipe: &str, order: Order<'_>) -> Came {
+fn run_one(benches: &mut Benches, recipe: &str, job: &Job, order: Order<'_>) -> Came {
     let ran = benches.with(recipe, |opened| match opened {
         Err(findings) => Came { refused: findings.clone(), ..Came::default() },
         Ok((bench, recipe)) => {
-            let outcome = job::run(bench, recipe, order);
+            let mut outcome = job::run(bench, recipe, order);
+            point_at_cells(&mut outcome, job);
             let whole = outcome.plan.is_some() && !has_errors(&outcome.findings);
             let papers = if whole { job::papers(&outcome) } else { Vec::new() };
             let sources = if outcome.findings.is_empty() { Sources::new() } else { bench.sources() };
@@ -115,6 +116,16 @@ fn run_one(benches: &mut Benches, recipe: &str, order: Order<'_>) -> Came {
             came
         }
         Err(fault) => Came { fault: Some(fault), ..Came::default() },
+    }
+}
+
+/// A finding about an input's value points to the line that declares the input; the value itself stands in the table.
+fn point_at_cells(outcome: &mut Outcome, job: &Job) {
+    for finding in &mut outcome.findings {
+        let mut declared = outcome.model.inputs.iter().filter(|input| input.at.is_some() && input.at == finding.at);
+        if let Some(cell) = declared.find_map(|input| job.at(&input.name)) {
+            finding.at = Some(cell);
+        }
     }
 }
 

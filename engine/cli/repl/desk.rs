@@ -150,6 +150,40 @@ impl Desk {
         }
     }
 
+    /// Takes a text of one or more lines, as they are pasted, and gives the answers. Lines that belong together are taken
+    /// together.
+    pub fn take_all(&mut self, text: &str) -> String {
+        let mut answers = String::new();
+        let mut pending = String::new();
+        for line in text.lines() {
+            pending.push_str(line);
+            if self.is_incomplete(&pending) {
+                pending.push('\n');
+                continue;
+            }
+            answers += self.take(&std::mem::take(&mut pending)).as_str();
+            if self.ended {
+                return answers;
+            }
+        }
+        answers += self.take(&pending).as_str();
+        answers
+    }
+
+    /// Whether a text of one or more lines wants more after its last.
+    pub fn wants_more(&self, text: &str) -> bool {
+        let mut pending = String::new();
+        for line in text.lines() {
+            pending.push_str(line);
+            if self.is_incomplete(&pending) {
+                pending.push('\n');
+            } else {
+                pending.clear();
+            }
+        }
+        !pending.is_empty()
+    }
+
     /// Whether a line wants more lines after it.
     pub fn is_incomplete(&self, line: &str) -> bool {
         let line = line.trim();
@@ -391,7 +425,7 @@ impl Desk {
         let papers = job::papers(outcome);
         let sheets: Vec<Sheet<'_>> = papers.iter().map(Sheet::from).collect();
         match disk::write_all(Path::new(folder), &sheets) {
-            Ok(()) => run::written(folder, &papers),
+            Ok(()) => run::written(folder, &papers, self.width),
             Err(fault) => complaint(&fault.to_string(), &fault.hint),
         }
     }
