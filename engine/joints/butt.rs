@@ -26,7 +26,7 @@ pub(super) const BUTT: Joint = Joint {
         OptionSpec::may(
             "count",
             Kind::Count,
-            "1 under 1-1/4 in, 2 up to 3 in, then one more each 6 in",
+            "1 under 1-1/4 in, 2 up to 3 in, then one more each 6 in; 2 or 4 through a broad face",
             "how many screws in each joint",
         ),
         OptionSpec::may(

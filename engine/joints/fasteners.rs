@@ -71,9 +71,9 @@ const WOOD_LENGTHS: [Length; 10] = [
 // Common practice, no source.
 const EDGE_DISTANCE: Length = Length::from_inch(3, 4);
 const SPACING: Length = Length::from_inch(6, 1);
+const LEAST_SPACING: Length = Length::from_inch(1, 2);
 const ONE_SCREW_BELOW: Length = Length::from_inch(5, 4);
 const TWO_SCREWS_TO: Length = Length::from_inch(3, 1);
-const ONE_COLUMN_BELOW: Length = Length::from_inch(8, 1);
 // Common practice, no source: in thicker stock gauge 8, below five eighths gauge 6, so that thin stock does not split.
 const GAUGE_8_FROM: Length = Length::from_inch(5, 8);
 
@@ -341,7 +341,7 @@ fn spread(joint: &JointUse, height: Length, from: Length) -> Vec<Length> {
     let spacing = joint.options.length("spacing").unwrap_or(SPACING).max(POCKET_WIDTH);
     let count = joint.options.count("count").map_or_else(
         || {
-            if height < ONE_SCREW_BELOW {
+            if height < ONE_SCREW_BELOW || between < LEAST_SPACING {
                 1
             } else if height <= TWO_SCREWS_TO {
                 2
@@ -382,18 +382,15 @@ fn screw_spots(joint: &JointUse, touch: &Contact, thickness: Axis, part: &Solid)
     }
     let [a, b] = touch.face.axis().others();
     let (long, short) = if touch.area.size(b) > touch.area.size(a) { (b, a) } else { (a, b) };
-    let quarter = |axis: Axis| Length::from_nm(touch.area.size(axis).nm() / 4);
-    let rows = if touch.area.size(short) > TWO_SCREWS_TO {
-        vec![quarter(short), quarter(short) * 3]
-    } else {
-        vec![quarter(short) * 2]
+    // Two rows of two, or one row on a narrow face; a `count` that is given is kept, in two rows where it is even.
+    let usual = if touch.area.size(short) > TWO_SCREWS_TO { 4 } else { 2 };
+    let count = joint.options.count("count").map_or(usual, |count| count.clamp(1, 200));
+    let in_rows = if count > 2 && count % 2 == 0 { 2 } else { 1 };
+    let evenly = |axis: Axis, count: i64| {
+        let size = touch.area.size(axis).nm();
+        (0..count).map(move |i| Length::from_nm(size / (2 * count) * (2 * i + 1))).collect::<Vec<_>>()
     };
-    // Common practice, no source: on a narrow part two columns would meet whatever is at its ends.
-    let columns = if touch.area.size(long) < ONE_COLUMN_BELOW {
-        vec![quarter(long) * 2]
-    } else {
-        vec![quarter(long), quarter(long) * 3]
-    };
+    let (rows, columns) = (evenly(short, in_rows), evenly(long, count / in_rows));
     rows.iter()
         .flat_map(|&row| {
             columns.iter().map(move |&column| {

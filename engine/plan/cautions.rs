@@ -81,7 +81,11 @@ fn has_parts(model: &Model) -> bool {
 }
 
 fn has_channels(model: &Model) -> bool {
-    model.parts.iter().flat_map(|part| &part.features).any(|feature| matches!(feature.shape, Shape::Channel { .. } | Shape::Step { .. }))
+    model
+        .parts
+        .iter()
+        .flat_map(|part| &part.features)
+        .any(|feature| matches!(feature.shape, Shape::Channel { .. } | Shape::Step { .. }))
 }
 
 fn has_small_parts(model: &Model) -> bool {
