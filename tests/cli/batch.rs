@@ -101,6 +101,14 @@ fn all_faults_are_told_with_their_places() {
     let ran = batch(folder.path(), &[]);
     assert_eq!(ran.code, 1);
     insta::assert_snapshot!(ran.err, @r#"
+    error[job-table]: row 1, column `widht`: no recipe of this table has such an input
+     --> jobs/jobs.csv:1:18
+      |
+    1 | job,recipe,count,widht
+      |                  ^^^^^
+      |
+      = hint: did you mean `width`?
+
     error[job-table]: row 2, column `count`: `two` is not how many to make
      --> jobs/jobs.csv:2:14
       |
@@ -125,7 +133,7 @@ fn all_faults_are_told_with_their_places() {
       |
       = hint: give the job a name
 
-    3 errors: nothing was written
+    4 errors in the table of jobs: nothing was written
     "#);
 }
 

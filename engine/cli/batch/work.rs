@@ -54,7 +54,7 @@ pub struct AllCame {
 /// Runs all jobs of a table on so many threads. The order of what comes out does not depend on their number.
 pub fn run_all(table: &Table, units: Option<Unit>, shop: &Shop, threads: usize) -> AllCame {
     let folder = Path::new(&table.file).parent().unwrap_or_else(|| Path::new(""));
-    let located: Vec<Result<String, Box<Finding>>> = table.jobs.iter().map(|job| locate(folder, job)).collect();
+    let located: Vec<Result<String, Option<Box<Finding>>>> = table.jobs.iter().map(|job| locate(folder, job)).collect();
     let recipes: BTreeSet<&str> = located.iter().flatten().map(String::as_str).collect();
     let recipes: Vec<&str> = recipes.into_iter().collect();
     let progress = progress(recipes.len() + table.jobs.len());
@@ -93,7 +93,7 @@ pub fn run_all(table: &Table, units: Option<Unit>, shop: &Shop, threads: usize) 
         }
         came.inputs = inputs;
     }
-    AllCame { jobs, unopened: located.into_iter().filter_map(Result::err).map(|finding| *finding).collect() }
+    AllCame { jobs, unopened: located.into_iter().filter_map(Result::err).flatten().map(|finding| *finding).collect() }
 }
 
 fn run_one(benches: &mut Benches, recipe: &str, job: &Job, order: Order<'_>) -> Came {
@@ -129,10 +129,13 @@ fn point_at_cells(outcome: &mut Outcome, job: &Job) {
     }
 }
 
-/// The recipe of a job: a file from the table's folder, or a built-in name.
-fn locate(folder: &Path, job: &Job) -> Result<String, Box<Finding>> {
+/// The recipe of a job: a file from the table's folder, or a built-in name. Of an empty cell there is nothing more to say.
+fn locate(folder: &Path, job: &Job) -> Result<String, Option<Box<Finding>>> {
+    if job.recipe.is_empty() {
+        return Err(None);
+    }
     let path = folder.join(&job.recipe);
-    if path.exists() {
+    if path.exists() && !path.is_dir() {
         return Ok(path.to_string_lossy().into_owned());
     }
     let built_in = script::library().iter().map(|each| each.name);
@@ -144,7 +147,7 @@ fn locate(folder: &Path, job: &Job) -> Result<String, Box<Finding>> {
         job.row, job.recipe
     );
     let finding = Finding::error(CODE, message).at(job.at("recipe"));
-    Err(Box::new(finding.maybe_hint(did_you_mean(&job.recipe, built_in))))
+    Err(Some(Box::new(finding.maybe_hint(did_you_mean(&job.recipe, built_in)))))
 }
 
 /// The workbenches of one thread, one for each recipe: a recipe's imports are looked for from its own folder.
