@@ -166,7 +166,7 @@ mod tests {
         let (ended, told) = piped(b":parts");
         assert_eq!(ended, Ok(()));
         assert!(told.contains("no recipe is open"), "{told}");
-        let (ended, _) = piped(&[b' '; 2 << 20]);
+        let (ended, _) = piped(&vec![b' '; 2 << 20]);
         assert_eq!(ended, Err(Exit::File));
     }
 
