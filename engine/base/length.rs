@@ -117,7 +117,7 @@ impl Length {
     pub fn times(self, factor: Ratio) -> Result<Self, OutOfRange> {
         let product = i128::from(self.0) * i128::from(*factor.numer());
         let nm = round_div(product, i128::from(*factor.denom()));
-        i64::try_from(nm).map_err(|_| OutOfRange).and_then(|nm| Self(nm).within_limit())
+        i64::try_from(nm).map_err(|_| OutOfRange).and_then(Self::held)
     }
 
     /// This length divided by `divisor`, to the nearest nanometre; zero is refused.
@@ -125,7 +125,10 @@ impl Length {
         if *divisor.numer() == 0 {
             return Err(OutOfRange);
         }
-        self.times(divisor.recip())
+        // Not by the reciprocal: the smallest number of all has no positive counterpart to put below the line.
+        let product = i128::from(self.0) * i128::from(*divisor.denom());
+        let nm = round_div(product, i128::from(*divisor.numer()));
+        i64::try_from(nm).map_err(|_| OutOfRange).and_then(Self::held)
     }
 
     /// How many times `other` goes into this length, exactly; zero is refused.
@@ -183,10 +186,6 @@ impl Length {
     /// The length in millimetres as a floating number: for physics and pictures, never for a size.
     pub fn mm_f64(self) -> f64 {
         self.0.to_f64().unwrap_or(f64::NAN) / 1e6
-    }
-
-    fn within_limit(self) -> Result<Self, OutOfRange> {
-        if self.abs() > Self::LIMIT { Err(OutOfRange) } else { Ok(self) }
     }
 
     fn held(nm: i64) -> Result<Self, OutOfRange> {
@@ -305,6 +304,8 @@ mod tests {
         assert_eq!(Length::LIMIT.plus(Length::from_nm(1)), Err(OutOfRange));
         assert_eq!(Length::LIMIT.times(Ratio::from_integer(i64::MAX)), Err(OutOfRange));
         assert_eq!(Length::MM.over(Ratio::from_integer(0)), Err(OutOfRange));
+        assert_eq!(Length::MM.over(Ratio::from_integer(i64::MIN)), Ok(Length::ZERO));
+        assert_eq!(Length::LIMIT.times(Ratio::from_integer(i64::MIN)), Err(OutOfRange));
         assert_eq!(Length::MM.ratio_to(Length::ZERO), Err(OutOfRange));
         assert!(Length::MM.split(0).is_empty());
     }

@@ -190,9 +190,13 @@ impl Solid {
         Axis::ALL.iter().any(|&axis| !self.size(axis).is_positive())
     }
 
-    /// The volume in cubic nanometres.
+    /// The volume in cubic nanometres, as far as it can be held: beyond five kilometres each way it stays at the largest number.
     pub fn volume(&self) -> i128 {
-        if self.is_empty() { 0 } else { Axis::ALL.iter().map(|&axis| i128::from(self.size(axis).nm())).product() }
+        if self.is_empty() {
+            0
+        } else {
+            Axis::ALL.iter().fold(1, |volume: i128, &axis| volume.saturating_mul(i128::from(self.size(axis).nm())))
+        }
     }
 
     /// What both cuboids hold, if anything.

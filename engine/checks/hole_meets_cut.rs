@@ -1,6 +1,6 @@
 //! A pocket or screw meets a groove, a dado, a rabbet, another screw, or comes out of the part.
 
-use super::{Check, Subject};
+use super::{Check, MOST, Subject};
 use crate::diag::Finding;
 use crate::model::{Feature, Shape};
 
@@ -20,6 +20,9 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     for (id, part) in model.part_ids() {
         let bores: Vec<&Feature> = part.features.iter().filter(|feature| is_hole(feature)).collect();
         for (index, bore) in bores.iter().enumerate() {
+            if findings.len() >= MOST {
+                return;
+            }
             let cuts = part.features.iter().filter(|feature| !is_hole(feature));
             let later = bores[index + 1..].iter().copied();
             for other in cuts.chain(later) {

@@ -1,6 +1,6 @@
 //! A part that nothing holds.
 
-use super::{Check, Subject};
+use super::{Check, MOST, Subject};
 use crate::diag::Finding;
 use crate::model::PartId;
 
@@ -33,6 +33,9 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     }
     let mut told: Vec<usize> = Vec::new();
     for (index, part) in model.parts.iter().enumerate() {
+        if findings.len() >= MOST {
+            return;
+        }
         let own = root(&mut group, index);
         if part.loose.is_some() || anchored.contains(&own) || told.contains(&own) {
             continue;

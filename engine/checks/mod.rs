@@ -56,14 +56,24 @@ pub struct Check {
     pub run: fn(Subject<'_>, &mut Vec<Finding>),
 }
 
-/// Runs every check.
+/// Runs every check. Of one that finds the same fault over and over, the first hundred are told.
 pub fn run(subject: Subject<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     for check in ALL {
-        (check.run)(subject, &mut findings);
+        let mut found = Vec::new();
+        (check.run)(subject, &mut found);
+        if found.len() >= MOST {
+            found.truncate(MOST);
+            let message = format!("`{}` is told {MOST} times here; there may be more of it", check.code);
+            found.push(Finding::note("more-of-the-same", message).hint("mend the first ones and look again"));
+        }
+        findings.extend(found);
     }
     findings
 }
+
+/// More findings of one check than this are one slip seen many times; checks that look at pairs stop there.
+const MOST: usize = 100;
 
 #[cfg(test)]
 pub(crate) mod bench {

@@ -1,6 +1,6 @@
 //! A reveal that is zero or negative.
 
-use super::{Check, Subject};
+use super::{Check, MOST, Subject};
 use crate::base::{Axis, Length, Solid};
 use crate::diag::Finding;
 use crate::model::FrontStyle;
@@ -28,6 +28,9 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
         );
     };
     for (index, front) in model.fronts.iter().enumerate() {
+        if findings.len() >= MOST {
+            return;
+        }
         let solid = model.part(front.part).solid;
         let name = model.full_name(front.part);
         if front.style == FrontStyle::Inset {

@@ -1,6 +1,6 @@
 //! Two parts claim the same space.
 
-use super::{Check, Subject};
+use super::{Check, MOST, Subject};
 use crate::base::{Axis, Length, Solid};
 use crate::diag::Finding;
 use crate::model::{Model, PartId};
@@ -22,11 +22,15 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     order.sort_by_key(|&id| model.part(id).solid.low[0]);
     let mut open: Vec<PartId> = Vec::new();
     let mut faults: Vec<(PartId, PartId, Solid)> = Vec::new();
+    let mut budget = MOST_STEPS;
     for &id in &order {
         let start = model.part(id).solid.low[0];
         open.retain(|&other| model.part(other).solid.high[0] > start);
         for &other in &open {
-            if let Some(rest) = claimed_twice(model, other, id) {
+            if faults.len() >= MOST || budget == 0 {
+                break;
+            }
+            if let Some(rest) = claimed_twice(model, other, id, &mut budget) {
                 faults.push((other.min(id), other.max(id), rest));
             }
         }
@@ -36,15 +40,31 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     for (a, b, rest) in faults {
         findings.push(told(model, a, b, &rest));
     }
+    if budget == 0 {
+        findings.push(
+            Finding::error(CHECK.code, "the parts overlap, and are cut, in more ways than can be proved to fit")
+                .hint("draw them in several jobs")
+                .source(CHECK.source),
+        );
+    }
 }
 
+/// Cuboids looked at before the proof is given up: thousands of times what a large job takes.
+const MOST_STEPS: usize = 5_000_000;
+
 /// The largest cuboid that both parts still claim once the cuts of both are taken away.
-fn claimed_twice(model: &Model, a: PartId, b: PartId) -> Option<Solid> {
+fn claimed_twice(model: &Model, a: PartId, b: PartId, budget: &mut usize) -> Option<Solid> {
     let (a, b) = (model.part(a), model.part(b));
     let both = a.solid.overlap(&b.solid)?;
-    let cuts = a.features.iter().chain(&b.features).map(|feature| &feature.solid);
-    both.less_all(cuts)
-        .into_iter()
+    let mut left = vec![both];
+    for cut in a.features.iter().chain(&b.features).filter(|cut| cut.solid.overlap(&both).is_some()) {
+        *budget = budget.saturating_sub(left.len());
+        if *budget == 0 {
+            return None;
+        }
+        left = left.iter().flat_map(|solid| solid.less(&cut.solid)).collect();
+    }
+    left.into_iter()
         .filter(|rest| Axis::ALL.iter().all(|&axis| rest.size(axis) > Length::SAME_SIZE))
         .max_by_key(Solid::volume)
 }

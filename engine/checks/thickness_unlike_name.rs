@@ -1,6 +1,6 @@
 //! Stock whose measured thickness is not its name.
 
-use super::{Check, Subject};
+use super::{Check, MOST, Subject};
 use crate::base::{Axis, Length};
 use crate::catalog;
 use crate::diag::Finding;
@@ -21,6 +21,9 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     let model = subject.model;
     let mut seen: Vec<&Stock> = Vec::new();
     for part in &model.parts {
+        if findings.len() >= MOST {
+            return;
+        }
         let stock = part.stock.as_ref();
         let off = stock.thickness() - stock.named;
         if off.abs() <= Length::SAME_SIZE || seen.iter().any(|known| known.name == stock.name) {

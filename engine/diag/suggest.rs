@@ -5,10 +5,19 @@
 /// Distance counts a swap of neighbours as one slip; a third of the word, and at least one letter, may be wrong.
 pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let wanted = word.to_lowercase();
+    let letters = wanted.chars().count();
     known
         .into_iter()
-        .map(|candidate| (strsim::damerau_levenshtein(&wanted, &candidate.to_lowercase()), candidate))
-        .filter(|(distance, candidate)| *distance <= (candidate.chars().count().max(wanted.chars().count()) / 3).max(1))
+        .filter_map(|candidate| {
+            let candidate_letters = candidate.chars().count();
+            let most = (candidate_letters.max(letters) / 3).max(1);
+            // Asked first, because to measure the distance of a very long word takes very long.
+            if candidate_letters.abs_diff(letters) > most || letters > LONGEST_WORD {
+                return None;
+            }
+            let distance = strsim::damerau_levenshtein(&wanted, &candidate.to_lowercase());
+            (distance <= most).then_some((distance, candidate))
+        })
         .min()
         .map(|(_, candidate)| candidate)
 }
@@ -28,6 +37,9 @@ pub fn did_you_mean<'a>(word: &str, known: impl IntoIterator<Item = &'a str> + C
     }
 }
 
+/// No name that a maker could have meant is longer.
+const LONGEST_WORD: usize = 100;
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -37,6 +49,7 @@ mod tests {
         assert_eq!(nearest("widht", ["width", "depth", "height"]), Some("width"));
         assert_eq!(nearest("Thicknes", ["thickness", "width"]), Some("thickness"));
         assert_eq!(nearest("banana", ["width", "depth"]), None);
+        assert_eq!(nearest(&"width".repeat(100), ["width"]), None);
         assert_eq!(did_you_mean("banana", ["width", "depth"]).unwrap(), "known here: depth, width");
     }
 }

@@ -68,12 +68,12 @@ pub(super) fn cut(work: &mut Work<'_>, id: JointId, trench: Trench) -> Result<()
         settings(work, &joint, target, touch.face, &cut, trench);
         let stopped = !joint.options.faces("stop").is_empty();
         if stopped {
-            notch_member(work, id, &joint, target, touch.face, &cut);
+            notch_member(work, id, &joint, target, touch.face, &cut)?;
         }
         let along = run_axis(work, joint.member, touch.face);
         let shape = if trench.open { Shape::Step { along, stopped } } else { Shape::Channel { along, stopped } };
         let feature = Feature { name: trench.name, shape, solid: cut, face: touch.face.opposite(), joint: id };
-        work.model.part_mut(target).features.push(feature);
+        work.cut(target, feature)?;
         work.model.holds.push(Hold { part: joint.member, to: Some(target) });
         if glued {
             add_glue(work, &joint, &touch);
@@ -144,6 +144,18 @@ fn depth(work: &Work<'_>, joint: &JointUse, target: PartId, face: Face, trench: 
             format!("{}: the depth must be more than nothing", trench.name),
         )
         .hint(format!("leave `depth` out for {}", print.length(usual))));
+    }
+    if -clearance >= depth {
+        return Err(Finding::error(
+            "cut-without-depth",
+            format!(
+                "{}: with a clearance of {} `{}` would be driven through the floor of the cut",
+                trench.name,
+                print.length(clearance),
+                work.model.full_name(joint.member)
+            ),
+        )
+        .hint("give a `clearance` of nothing or a little more"));
     }
     if clearance >= depth {
         return Err(Finding::error(
@@ -220,6 +232,27 @@ fn cut_solid(
         }
         let short = joint.options.length("stop_at").unwrap_or(STOP_AT);
         cut = cut.grown(stop, -short);
+        let print = work.printing();
+        if short.is_negative() {
+            return Err(Finding::error(
+                "stop-beyond-the-cut",
+                format!("{}: a `stop_at` of {} lies outside the part", trench.name, print.length(short)),
+            )
+            .hint(format!("leave `stop_at` out for {}", print.length(STOP_AT))));
+        }
+        if !cut.size(along).is_positive() {
+            return Err(Finding::error(
+                "stop-beyond-the-cut",
+                format!(
+                    "{}: stopped {} from the {}, nothing is left of the cut in `{}`",
+                    trench.name,
+                    print.length(short),
+                    stop.name(),
+                    work.model.full_name(target)
+                ),
+            )
+            .hint(format!("give a smaller `stop_at`, or leave it out for {}", print.length(STOP_AT))));
+        }
     }
     if !within_across(&cut, &part.solid, across) {
         return Err(Finding::error(
@@ -253,18 +286,23 @@ fn within_across(cut: &Solid, part: &Solid, across: Axis) -> bool {
 }
 
 /// Where the trench stops, the member's tongue has to be cut back.
-fn notch_member(work: &mut Work<'_>, id: JointId, joint: &JointUse, target: PartId, face: Face, cut: &Solid) {
+fn notch_member(
+    work: &mut Work<'_>,
+    id: JointId,
+    joint: &JointUse,
+    target: PartId,
+    face: Face,
+    cut: &Solid,
+) -> Result<(), Finding> {
     let part = work.model.part(target).solid;
     let member = work.model.part(joint.member);
-    let Some(tongue) = member.solid.overlap(&part) else { return };
+    let Some(tongue) = member.solid.overlap(&part) else { return Ok(()) };
     let along = run_axis(work, joint.member, face);
-    let notches: Vec<Feature> = tongue
-        .less(cut)
-        .into_iter()
-        .filter(|rest| !rest.is_empty())
-        .map(|solid| Feature { name: "notch", shape: Shape::Step { along, stopped: false }, solid, face, joint: id })
-        .collect();
-    work.model.part_mut(joint.member).features.extend(notches);
+    for solid in tongue.less(cut) {
+        let shape = Shape::Step { along, stopped: false };
+        work.cut(joint.member, Feature { name: "notch", shape, solid, face, joint: id })?;
+    }
+    Ok(())
 }
 
 fn settings(work: &mut Work<'_>, joint: &JointUse, target: PartId, face: Face, cut: &Solid, trench: Trench) {

@@ -74,6 +74,8 @@ const SPACING: Length = Length::from_inch(6, 1);
 const LEAST_SPACING: Length = Length::from_inch(1, 2);
 const ONE_SCREW_BELOW: Length = Length::from_inch(5, 4);
 const TWO_SCREWS_TO: Length = Length::from_inch(3, 1);
+/// More screws than this in one joint are a slip.
+const MOST_SCREWS: i64 = 200;
 // Common practice, no source: in thicker stock gauge 8, below five eighths gauge 6, so that thin stock does not split.
 const GAUGE_8_FROM: Length = Length::from_inch(5, 8);
 
@@ -119,11 +121,14 @@ pub(super) fn pocket_screws(
     let Some(length) = length else {
         return Err(no_screw(work, joint, target, there, "pocket screw"));
     };
+    if bite(length) < LEAST_BITE {
+        return Err(too_short(work, target, length, bite(length)));
+    }
     if bite(length) + SKIN > there {
         return Err(comes_through(work, target, length, bite(length), there));
     }
     let run = run_axis(touch.face, part.thickness);
-    let spots = spread(joint, touch.area.size(run), touch.area.face(run.low()));
+    let spots = spread(work, joint, touch.area.size(run), touch.area.face(run.low()))?;
     for &centre in &spots {
         let hole = pocket_solid(&part.solid, touch, drill, run, centre, thickness);
         let inside = hole.low[run.index()] >= part.solid.low[run.index()]
@@ -142,7 +147,7 @@ pub(super) fn pocket_screws(
         }
         let bore = Bore { diameter: POCKET_WIDTH, pocket: true };
         let feature = Feature { name: "pocket hole", shape: Shape::Bore(bore), solid: hole, face: drill, joint: id };
-        work.model.part_mut(joint.member).features.push(feature);
+        work.cut(joint.member, feature)?;
         let tip = tip_solid(
             touch,
             run,
@@ -154,7 +159,7 @@ pub(super) fn pocket_screws(
         );
         let shape = Shape::Screw { diameter: diameter(gauge(thickness)) };
         let feature = Feature { name: "screw", shape, solid: tip, face: touch.face.opposite(), joint: id };
-        work.model.part_mut(target).features.push(feature);
+        work.cut(target, feature)?;
     }
     let count = i64::try_from(spots.len()).unwrap_or(0);
     add_screws(
@@ -188,12 +193,17 @@ pub(super) fn screws(
     let Some(length) = length else {
         return Err(no_screw(work, joint, joint.member, into, "screw"));
     };
+    if bite(length) < LEAST_BITE {
+        return Err(too_short(work, joint.member, length, bite(length)));
+    }
     if bite(length) + SKIN > into {
         return Err(comes_through(work, joint.member, length, bite(length), into));
     }
     let thickness = part.solid.size(part.thickness);
     let size = gauge(thickness.min(through.max(thickness)));
-    for spot in screw_spots(joint, touch, part.thickness, &part.solid) {
+    let spots = screw_spots(work, joint, touch, part.thickness, &part.solid)?;
+    let count = i64::try_from(spots.len()).unwrap_or(0);
+    for spot in spots {
         let around = |from: Face, depth: Length| {
             let mut hole = spot;
             hole.set_face(from, touch.area.face(from));
@@ -214,7 +224,7 @@ pub(super) fn screws(
             face: touch.face,
             joint: id,
         };
-        work.model.part_mut(target).features.push(hole);
+        work.cut(target, hole)?;
         let pilot = Feature {
             name: "pilot hole",
             shape: bore,
@@ -222,9 +232,8 @@ pub(super) fn screws(
             face: touch.face,
             joint: id,
         };
-        work.model.part_mut(joint.member).features.push(pilot);
+        work.cut(joint.member, pilot)?;
     }
-    let count = i64::try_from(screw_spots(joint, touch, part.thickness, &part.solid).len()).unwrap_or(0);
     add_screws(work, joint, "wood screw", length, size, count, "drill clearance and pilot holes, and countersink");
     Ok(Layout { count, length })
 }
@@ -332,38 +341,62 @@ fn choose(joint: &JointUse, lengths: &[Length], longest: Length, fits: impl Fn(L
 }
 
 /// Centres along a joint: two at the edge distance, the rest evenly between them.
-fn spread(joint: &JointUse, height: Length, from: Length) -> Vec<Length> {
-    let edge = joint.options.length("edge_distance").unwrap_or_else(|| {
-        let quarter = Length::from_nm(height.nm() / 4);
-        quarter.min(EDGE_DISTANCE)
-    });
+fn spread(work: &Work<'_>, joint: &JointUse, height: Length, from: Length) -> Result<Vec<Length>, Finding> {
+    let print = work.printing();
+    let asked = joint.options.length("edge_distance");
+    let edge = asked.unwrap_or_else(|| Length::from_nm(height.nm() / 4).min(EDGE_DISTANCE));
     let between = height - edge * 2;
-    let spacing = joint.options.length("spacing").unwrap_or(SPACING).max(POCKET_WIDTH);
-    let count = joint.options.count("count").map_or_else(
-        || {
-            if height < ONE_SCREW_BELOW || between < LEAST_SPACING {
-                1
-            } else if height <= TWO_SCREWS_TO {
-                2
-            } else {
-                1 + (between.nm().max(1) + spacing.nm() - 1) / spacing.nm()
-            }
-        },
-        |count| count.clamp(1, 200),
-    );
-    if count == 1 || !between.is_positive() {
-        return vec![from + height.half()];
+    let spacing = joint.options.length("spacing").unwrap_or(SPACING);
+    if spacing < POCKET_WIDTH {
+        return Err(Finding::error(
+            "screws-misplaced",
+            format!("butt: a `spacing` of {} lets the screws meet", print.length(spacing)),
+        )
+        .hint(format!("give {} or more, or leave `spacing` out", print.length(POCKET_WIDTH))));
+    }
+    let count = joint.options.count("count").unwrap_or_else(|| {
+        if height < ONE_SCREW_BELOW || between < LEAST_SPACING {
+            1
+        } else if height <= TWO_SCREWS_TO {
+            2
+        } else {
+            1 + (between.nm().max(1) + spacing.nm() - 1) / spacing.nm()
+        }
+    });
+    if !(1..=MOST_SCREWS).contains(&count) {
+        return Err(Finding::error("wrong-count", format!("butt: a joint cannot have {count} screws"))
+            .hint(format!("give a `count` from 1 to {MOST_SCREWS}, or a larger `spacing`")));
+    }
+    if count == 1 {
+        return Ok(vec![from + height.half()]);
+    }
+    if asked.is_some_and(Length::is_negative) || !between.is_positive() {
+        return Err(Finding::error(
+            "screws-misplaced",
+            format!(
+                "butt: with an `edge_distance` of {} no two screws go into a joint of {}",
+                print.length(edge),
+                print.length(height)
+            ),
+        )
+        .hint("leave `edge_distance` out, or give less than half the length of the joint"));
     }
     let mut centres = vec![from + edge];
     for step in between.split(usize::try_from(count - 1).unwrap_or(1)) {
         let last = centres.last().copied().unwrap_or(from);
         centres.push(last + step);
     }
-    centres
+    Ok(centres)
 }
 
 /// The centres of screws through a contact, each as a point: in a line along an end, or in rows on a broad face.
-fn screw_spots(joint: &JointUse, touch: &Contact, thickness: Axis, part: &Solid) -> Vec<Solid> {
+fn screw_spots(
+    work: &Work<'_>,
+    joint: &JointUse,
+    touch: &Contact,
+    thickness: Axis,
+    part: &Solid,
+) -> Result<Vec<Solid>, Finding> {
     let point = |a: (Axis, Length), b: (Axis, Length)| {
         let mut spot = touch.area;
         for (axis, at) in [a, b] {
@@ -375,10 +408,8 @@ fn screw_spots(joint: &JointUse, touch: &Contact, thickness: Axis, part: &Solid)
     if touch.face.axis() != thickness {
         let run = run_axis(touch.face, thickness);
         let middle = mid(part, thickness);
-        return spread(joint, touch.area.size(run), touch.area.face(run.low()))
-            .into_iter()
-            .map(|at| point((run, at), (thickness, middle)))
-            .collect();
+        let centres = spread(work, joint, touch.area.size(run), touch.area.face(run.low()))?;
+        return Ok(centres.into_iter().map(|at| point((run, at), (thickness, middle))).collect());
     }
     let [a, b] = touch.face.axis().others();
     let (long, short) = if touch.area.size(b) > touch.area.size(a) { (b, a) } else { (a, b) };
@@ -391,13 +422,12 @@ fn screw_spots(joint: &JointUse, touch: &Contact, thickness: Axis, part: &Solid)
         (0..count).map(move |i| Length::from_nm(size / (2 * count) * (2 * i + 1))).collect::<Vec<_>>()
     };
     let (rows, columns) = (evenly(short, in_rows), evenly(long, count / in_rows));
-    rows.iter()
-        .flat_map(|&row| {
-            columns.iter().map(move |&column| {
-                point((long, touch.area.low[long.index()] + column), (short, touch.area.low[short.index()] + row))
-            })
+    let spots = rows.iter().flat_map(|&row| {
+        columns.iter().map(move |&column| {
+            point((long, touch.area.low[long.index()] + column), (short, touch.area.low[short.index()] + row))
         })
-        .collect()
+    });
+    Ok(spots.collect())
 }
 
 fn pocket_solid(part: &Solid, touch: &Contact, drill: Face, run: Axis, centre: Length, thickness: Length) -> Solid {
@@ -485,6 +515,18 @@ fn no_screw(work: &Work<'_>, joint: &JointUse, into: PartId, there: Length, what
     .hint("use thicker stock, or another way to hold it")
 }
 
+fn too_short(work: &Work<'_>, into: PartId, length: Length, bite: Length) -> Finding {
+    let print = work.printing();
+    let reach =
+        if bite.is_positive() { format!("only {} into", print.length(bite)) } else { "not even into".to_owned() };
+    let name = work.model.full_name(into);
+    Finding::error(
+        "screw-too-short",
+        format!("butt: a screw of {} reaches {reach} `{name}`: it would hold nothing", print.length(length)),
+    )
+    .hint("leave `screw` out for the longest that stays inside")
+}
+
 fn comes_through(work: &Work<'_>, into: PartId, length: Length, bite: Length, there: Length) -> Finding {
     let print = work.printing();
     Finding::error(
@@ -503,15 +545,34 @@ fn comes_through(work: &Work<'_>, into: PartId, length: Length, bite: Length, th
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::Options;
+    use crate::base::Printing;
+    use crate::model::{Model, Options, Shop, Value};
 
-    fn joint(options: Options) -> JointUse {
-        JointUse { joint: "butt", member: PartId(0), into: vec![PartId(1)], options, at: None }
+    fn try_spots(options: Options, height: Length, from: Length) -> Result<Vec<Length>, Finding> {
+        let joint = JointUse { joint: "butt", member: PartId(0), into: vec![PartId(1)], options, at: None };
+        let mut model = Model::new("test job", Printing::default());
+        let work = Work { model: &mut model, shop: &Shop::default(), cuts: 0 };
+        spread(&work, &joint, height, from)
+    }
+
+    fn spots(options: Options, height: Length, from: Length) -> Vec<Length> {
+        try_spots(options, height, from).unwrap()
+    }
+
+    #[test]
+    fn screws_that_cannot_be_placed_are_refused() {
+        let foot = Length::from_inch(12, 1);
+        let code = |name, value| try_spots(Options::new().with(name, value), foot, Length::ZERO).unwrap_err().code;
+        assert_eq!(code("count", Value::Count(0)), "wrong-count");
+        assert_eq!(code("count", Value::Count(201)), "wrong-count");
+        assert_eq!(code("spacing", Value::Length(Length::ZERO)), "screws-misplaced");
+        assert_eq!(code("edge_distance", Value::Length(Length::from_inch(6, 1))), "screws-misplaced");
+        assert_eq!(code("edge_distance", Value::Length(Length::from_mm(-1))), "screws-misplaced");
     }
 
     #[test]
     fn screws_follow_the_height_of_the_joint() {
-        let count = |inches, of| spread(&joint(Options::new()), Length::from_inch(inches, of), Length::ZERO).len();
+        let count = |inches, of| spots(Options::new(), Length::from_inch(inches, of), Length::ZERO).len();
         // The documented rule: 1 under 1-1/4, 2 up to 3, then no more than 6 in between two.
         assert_eq!([count(1, 1), count(5, 4), count(3, 1)], [1, 2, 2]);
         // 4 in: 4 - 2 x 3/4 = 2-1/2 between the two: one space. 12 in: 10-1/2 between: two spaces, three screws.
@@ -520,7 +581,7 @@ mod tests {
 
     #[test]
     fn the_outer_screws_keep_the_edge_distance() {
-        let spots = spread(&joint(Options::new()), Length::from_inch(12, 1), Length::from_inch(1, 1));
+        let spots = spots(Options::new(), Length::from_inch(12, 1), Length::from_inch(1, 1));
         assert_eq!(spots[0], Length::from_inch(7, 4));
         assert_eq!(spots[2], Length::from_inch(1 + 12, 1) - Length::from_inch(3, 4));
         assert_eq!(spots[1], Length::from_inch(7, 1));

@@ -14,7 +14,7 @@ mod rabbet;
 
 use crate::base::Printing;
 use crate::diag::Finding;
-use crate::model::{JointId, JointUse, Model, OptionSpec, Shop};
+use crate::model::{Feature, JointId, JointUse, Model, OptionSpec, PartId, Shop};
 
 pub use contact::Contact;
 
@@ -49,9 +49,32 @@ pub struct Work<'a> {
     pub model: &'a mut Model,
     /// The shop.
     pub shop: &'a Shop,
+    /// Cuts and holes made so far.
+    cuts: usize,
 }
 
+/// More cuts and holes than a part, or a job, can mean. The checks look at each pair of a part's cuts.
+const MOST_CUTS_IN_PART: usize = 1_000;
+const MOST_CUTS: usize = 20_000;
+/// More joints that cannot be made than this are one slip seen many times.
+const MOST_FAULTS: usize = 100;
+
 impl Work<'_> {
+    /// Takes material out of a part.
+    fn cut(&mut self, part: PartId, feature: Feature) -> Result<(), Finding> {
+        self.cuts += 1;
+        if self.cuts > MOST_CUTS || self.model.part(part).features.len() >= MOST_CUTS_IN_PART {
+            let name = self.model.full_name(part);
+            return Err(Finding::error(
+                "too-many-cuts",
+                format!("`{name}` would get more cuts and holes than can be looked at together"),
+            )
+            .hint("use fewer joints, or a larger `spacing` of their screws"));
+        }
+        self.model.part_mut(part).features.push(feature);
+        Ok(())
+    }
+
     fn joint(&self, id: JointId) -> JointUse {
         self.model.joint(id).clone()
     }
@@ -69,13 +92,13 @@ pub fn find(name: &str) -> Option<&'static Joint> {
 /// Makes every joint of a settled model. What cannot be made is a finding, and the other joints are made all the same.
 pub fn make(model: &mut Model, shop: &Shop) -> Vec<Finding> {
     let mut findings = Vec::new();
-    let mut work = Work { model, shop };
+    let mut work = Work { model, shop, cuts: 0 };
     let ids: Vec<JointId> = (0..work.model.joints.len()).filter_map(|i| u32::try_from(i).ok()).map(JointId).collect();
     let mut failed = vec![false; ids.len()];
     for step in [|joint: &Joint| joint.grow, |joint: &Joint| joint.cut] {
         for &id in &ids {
             let Some(joint) = find(work.model.joint(id).joint) else { continue };
-            if failed[id.0 as usize] {
+            if failed[id.0 as usize] || findings.len() >= MOST_FAULTS {
                 continue;
             }
             if let Err(finding) = step(joint)(&mut work, id) {

@@ -73,6 +73,21 @@ pub(super) fn at_key(ctx: &NativeCallContext, desk: &DeskRef, key: &str, finding
     raise(ctx, finding.at(at))
 }
 
+/// Refuses a size that cannot be, at the place of its option.
+pub(super) fn refuse_unless(
+    ctx: &NativeCallContext,
+    desk: &DeskRef,
+    key: &str,
+    holds: bool,
+    must: &str,
+) -> Outcome<()> {
+    if holds {
+        Ok(())
+    } else {
+        Err(at_key(ctx, desk, key, Finding::error("size-without-size", format!("`{key}` {must}"))))
+    }
+}
+
 /// Why a value does not suit its option.
 pub(super) struct Wrong {
     what: String,

@@ -36,6 +36,8 @@ pub(super) struct Desk {
     pub stocks: HashMap<String, Arc<Stock>>,
     /// Bytes printed so far.
     pub printed: usize,
+    /// Pairs of parts joined so far.
+    pub joined: usize,
     /// When the run began.
     pub started: Instant,
     /// What the thread held when it began.
@@ -56,6 +58,7 @@ impl Default for Desk {
             findings: Vec::new(),
             stocks: HashMap::new(),
             printed: 0,
+            joined: 0,
             started,
             bytes_at_start,
             key_places: HashMap::new(),
@@ -75,6 +78,7 @@ impl Desk {
         self.findings.clear();
         self.stocks.clear();
         self.printed = 0;
+        self.joined = 0;
         self.restart();
     }
 
@@ -83,11 +87,13 @@ impl Desk {
         (self.started, self.bytes_at_start) = limits::start();
     }
 
-    /// Where a call stands.
+    /// Where a call stands: the name of its function. Parts and joints keep it for the checks, which see no text.
     pub fn at(&mut self, ctx: &NativeCallContext) -> Option<At> {
         let source = ctx.call_source().unwrap_or("");
         let file = self.file(source);
-        place(&file, ctx.call_position())
+        let mut at = place(&file, ctx.call_position())?;
+        at.span = u32::try_from(ctx.fn_name().chars().count()).unwrap_or(0);
+        Some(at)
     }
 
     /// The shared name of a file.
@@ -139,6 +145,48 @@ impl Desk {
     pub fn refuse_if_inputs_failed(&self) -> Outcome<()> {
         if has_errors(&self.findings) { Err(quiet_stop()) } else { Ok(()) }
     }
+}
+
+/// More of one thing than a recipe can mean: what is worked out for each pair of them must still end soon.
+pub(super) const MOST: usize = 5_000;
+/// The most pairs of slides, each of which is looked at together with every part that it carries, and the most stocks.
+pub(super) const MOST_SLIDES: usize = 500;
+/// The most pairs of parts that joints may join.
+pub(super) const MOST_JOINTS: usize = 10_000;
+/// The most inputs.
+pub(super) const MOST_INPUTS: usize = 200;
+
+/// Refuses one more of something when there are as many as a recipe can mean.
+pub(super) fn refuse_beyond(ctx: &NativeCallContext, most: usize, count: usize, what: &str) -> Outcome<()> {
+    if count < most {
+        return Ok(());
+    }
+    let finding = Finding::error("recipe-too-large", format!("the recipe makes more than {most} {what}"));
+    Err(raise(ctx, finding.hint("look for a loop that goes round too often")))
+}
+
+/// Refuses a name that could not be pencilled on a part or stand in a list.
+pub(super) fn refuse_name(ctx: &NativeCallContext, what: &str, name: &str) -> Outcome<()> {
+    if name.trim().is_empty() || name.chars().any(char::is_control) || name.chars().count() > 80 {
+        let finding = Finding::error("wrong-name", format!("{what} needs a name of up to 80 letters on one line"));
+        return Err(raise(ctx, finding.hint("give it the name you would pencil on it")));
+    }
+    Ok(())
+}
+
+/// Bytes that a recipe may print, note and report in all.
+pub(super) const MOST_WORDS: usize = 100_000;
+/// Bytes that each of them counts for beside its own: an empty one takes its line too.
+pub(super) const WORDS_OF_ONE: usize = 100;
+
+/// Refuses more talk than anyone would read.
+pub(super) fn refuse_talk(ctx: &NativeCallContext, printed: &mut usize, text: &str) -> Outcome<()> {
+    *printed += text.len() + WORDS_OF_ONE;
+    if *printed <= MOST_WORDS {
+        return Ok(());
+    }
+    let finding = Finding::error("recipe-too-large", "the recipe has more to say than anyone would read");
+    Err(raise(ctx, finding.hint("look for a loop round `note`, `warn`, `print` or `requires`")))
 }
 
 /// A marker that ends a script whose faults have been reported already.

@@ -212,6 +212,11 @@ fn identifiers(text: &str) -> BTreeSet<String> {
 }
 
 fn no_function(signature: &str, names: &Names<'_>) -> Finding {
+    // The engine reports what `sort` cannot do as if it were a function's name.
+    if signature.contains("cannot be sorted") {
+        return Finding::error("wrong-kind", "a list can only be put in order when its items are of one kind")
+            .hint("sort numbers, or texts; for lengths give `sort` a function: list.sort(|a, b| ...)");
+    }
     let (name, arguments) =
         signature.split_once(" (").map_or((signature, ""), |(name, rest)| (name, rest.trim_end_matches(')')));
     let given = types(arguments);
@@ -365,6 +370,10 @@ pub(super) fn syntax(kind: &ParseErrorType, position: Position, text: &str, file
                 "the inch mark opens a text here, because a size in a recipe has its unit in letters",
             )
             .hint("write (16 + 7/8).inch, or `16-7/8\"` between backticks where a length is wanted")
+        }
+        ParseErrorType::BadInput(LexError::MalformedNumber(digits)) => {
+            Finding::error("syntax", format!("`{digits}` is not a number that can be held exactly"))
+                .hint("write fewer digits; nine decimal places are finer than any saw")
         }
         ParseErrorType::BadInput(LexError::UnterminatedString) => {
             Finding::error("syntax", "the text that begins here has no end")

@@ -2,8 +2,8 @@
 
 use rhai::{Dynamic, Engine, ImmutableString, Map, NativeCallContext};
 
-use super::args::{a_value, at_key, read};
-use super::desk::{DeskRef, Outcome, raise};
+use super::args::{a_value, at_key, read, refuse_unless};
+use super::desk::{DeskRef, MOST, MOST_SLIDES, Outcome, raise, refuse_beyond, refuse_name};
 use super::functions::{HANG, HARDWARE, SLIDES};
 use super::parts::PieceHandle;
 use crate::base::Length;
@@ -54,15 +54,14 @@ fn slides(ctx: &NativeCallContext, desk: &DeskRef, name: &str, given: &Map) -> O
         HardwareClass::SlidesBySheet => by_sheet(ctx, name, options.length("clearance"))?,
         HardwareClass::Plain => return Err(unknown(ctx, name, HardwareKind::Slides)),
     };
-    slides.clearance = options.length("clearance").unwrap_or(slides.clearance);
-    if slides.clearance.is_negative() {
-        return Err(at_key(
-            ctx,
-            desk,
-            "clearance",
-            Finding::error("size-without-size", "`clearance` cannot be negative"),
-        ));
+    for key in ["clearance", "slack", "under", "height"] {
+        let negative = options.length(key).is_some_and(Length::is_negative);
+        refuse_unless(ctx, desk, key, !negative, "cannot be negative")?;
     }
+    let no_length = options.lengths("lengths").iter().any(|length| !length.is_positive());
+    refuse_unless(ctx, desk, "lengths", !no_length, "must be more than nothing")?;
+    refuse_unless(ctx, desk, "load_kg", options.count("load_kg").unwrap_or(0) >= 0, "cannot be negative")?;
+    slides.clearance = options.length("clearance").unwrap_or(slides.clearance);
     slides.slack = options.length("slack").unwrap_or(slides.slack);
     slides.under = options.length("under").unwrap_or(slides.under);
     slides.height = options.length("height").unwrap_or(slides.height);
@@ -127,8 +126,13 @@ fn hang(ctx: &NativeCallContext, desk: &DeskRef, piece: PieceId, given: &Map) ->
     rest.insert("on".into(), Dynamic::from(ImmutableString::from(handle.name.as_str())));
     let options = read(ctx, desk, "hang", HANG.options, &rest)?;
     let (Some(opening), Some(length)) = (options.opening("opening"), options.length("length")) else { return Ok(()) };
+    refuse_unless(ctx, desk, "length", length.is_positive(), "must be more than nothing")?;
+    let room_behind = options.length("room_behind").unwrap_or(Length::ZERO);
+    refuse_unless(ctx, desk, "room_behind", !room_behind.is_negative(), "cannot be negative")?;
     let mut desk = desk.borrow_mut();
     desk.refuse_if_inputs_failed()?;
+    let slides = desk.model.hardware.iter().filter(|used| used.slides.is_some()).count();
+    refuse_beyond(ctx, MOST_SLIDES, slides, "pairs of slides")?;
     let at = desk.at(ctx);
     let first = desk.model.parts_of(piece).next().map(|(id, _)| id);
     let Some(first) = first else {
@@ -147,13 +151,7 @@ fn hang(ctx: &NativeCallContext, desk: &DeskRef, piece: PieceId, given: &Map) ->
         unit: HardwareUnit::Pair,
         purpose,
         note: handle.note,
-        slides: Some(SlideFit {
-            slides: handle.slides,
-            carries: piece,
-            opening,
-            length,
-            room_behind: options.length("room_behind").unwrap_or(Length::ZERO),
-        }),
+        slides: Some(SlideFit { slides: handle.slides, carries: piece, opening, length, room_behind }),
         part: None,
         at,
     });
@@ -162,7 +160,11 @@ fn hang(ctx: &NativeCallContext, desk: &DeskRef, piece: PieceId, given: &Map) ->
 
 fn hardware(ctx: &NativeCallContext, desk: &DeskRef, name: &str, given: &Map) -> Outcome<()> {
     desk.borrow().refuse_if_inputs_failed()?;
+    refuse_name(ctx, "hardware", name)?;
     let options = read(ctx, desk, "hardware", HARDWARE.options, given)?;
+    let size = options.length("size");
+    refuse_unless(ctx, desk, "size", size.is_none_or(Length::is_positive), "must be more than nothing")?;
+    refuse_beyond(ctx, MOST, desk.borrow().model.hardware.len(), "entries of hardware")?;
     let quantity = options.count("quantity").unwrap_or(1);
     if !(0..=100_000).contains(&quantity) {
         let finding = Finding::error("wrong-count", format!("{quantity} of `{name}` cannot be bought"));
@@ -185,7 +187,7 @@ fn hardware(ctx: &NativeCallContext, desk: &DeskRef, name: &str, given: &Map) ->
     desk.model.hardware.push(HardwareUse {
         item: name.to_owned(),
         kind: known.as_ref().map_or(HardwareKind::Other, |entry| entry.kind),
-        size: options.length("size"),
+        size,
         gauge: None,
         quantity,
         unit: known.as_ref().map_or(HardwareUnit::Each, |entry| entry.unit),

@@ -3,7 +3,7 @@
 use rhai::{Array, Dynamic, Engine, ImmutableString, Map, NativeCallContext};
 
 use super::args::{a_value, at_key, number, read, unknown_option};
-use super::desk::{Desk, DeskRef, Outcome, raise};
+use super::desk::{Desk, DeskRef, MOST_INPUTS, Outcome, raise, refuse_beyond, refuse_name, refuse_talk};
 use super::functions::{INPUT, UNITS};
 use crate::base::{Length, Ratio, Unit, parse_length, parse_ratio};
 use crate::diag::{At, Finding, did_you_mean};
@@ -15,12 +15,17 @@ pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
     let shared = desk.clone();
     engine.register_fn("job_unit", move || -> ImmutableString { shared.borrow().model.unit().short().into() });
     let shared = desk.clone();
+    engine.register_fn("by_unit", move |inch: Length, metric: Length| match shared.borrow().model.unit() {
+        Unit::Inch => inch,
+        Unit::Millimetre => metric,
+    });
+    let shared = desk.clone();
     engine.register_fn("input", move |ctx: NativeCallContext, name: ImmutableString, given: Map| {
         input(&ctx, &shared, &name, &given)
     });
     let shared = desk.clone();
     engine.register_fn("requires", move |ctx: NativeCallContext, holds: bool, message: ImmutableString| {
-        requires(&ctx, &shared, holds, &message);
+        requires(&ctx, &shared, holds, &message)
     });
 }
 
@@ -48,18 +53,22 @@ fn units(ctx: &NativeCallContext, desk: &DeskRef, unit: &str) -> Outcome<()> {
     Ok(())
 }
 
-fn requires(ctx: &NativeCallContext, desk: &DeskRef, holds: bool, message: &str) {
+fn requires(ctx: &NativeCallContext, desk: &DeskRef, holds: bool, message: &str) -> Outcome<()> {
     if holds {
-        return;
+        return Ok(());
     }
     let mut desk = desk.borrow_mut();
+    refuse_talk(ctx, &mut desk.printed, message)?;
     let at = desk.at(ctx);
     desk.findings
         .push(Finding::error("requirement", message.to_owned()).at(at).hint("change the inputs so that this holds"));
+    Ok(())
 }
 
 fn input(ctx: &NativeCallContext, desk: &DeskRef, name: &str, given: &Map) -> Outcome<Dynamic> {
     let specs = INPUT.options;
+    refuse_name(ctx, "an input", name)?;
+    refuse_beyond(ctx, MOST_INPUTS, desk.borrow().model.inputs.len(), "inputs")?;
     for key in given.keys() {
         if !specs.iter().any(|spec| spec.name == key.as_str()) {
             return Err(at_key(ctx, desk, key, unknown_option("input", key, specs.iter().map(|spec| spec.name))));

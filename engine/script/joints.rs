@@ -3,7 +3,7 @@
 use rhai::{Array, Engine, Map, NativeCallContext};
 
 use super::args::{a_value, read};
-use super::desk::{DeskRef, Outcome, raise};
+use super::desk::{DeskRef, MOST_JOINTS, Outcome, raise, refuse_beyond};
 use super::parts::PartHandle;
 use crate::diag::Finding;
 use crate::joints::{ALL, Joint};
@@ -35,6 +35,9 @@ fn ask(ctx: &NativeCallContext, desk: &DeskRef, joint: &'static Joint, members: 
     let into = options.parts(joint.target).to_vec();
     let mut desk = desk.borrow_mut();
     desk.refuse_if_inputs_failed()?;
+    let pairs = members.len().saturating_mul(into.len());
+    refuse_beyond(ctx, MOST_JOINTS, desk.joined.saturating_add(pairs.saturating_sub(1)), "joints between two parts")?;
+    desk.joined += pairs;
     let at = desk.at(ctx);
     for &member in members {
         desk.model.add_joint(JointUse {

@@ -65,12 +65,22 @@ pub(super) fn declared_inputs(ast: &AST) -> Vec<String> {
     names
 }
 
+/// More slips than this are one slip seen many times, and to look for what each of them meant takes its time.
+const MOST_FAULTS: usize = 50;
+
 fn walk(engine: &Engine, desk: &DeskRef, file: &Arc<str>, ast: &AST, elsewhere: Option<&AST>) -> Vec<Finding> {
     let mut known = known_functions(engine, ast);
     known.extend(elsewhere.iter().flat_map(|ast| ast.iter_functions()).map(|function| function.name.to_owned()));
     let mut findings = Vec::new();
+    if let Some(position) = first_this(ast) {
+        let finding = Finding::error("not-in-recipes", "`this` is not for recipes").at(place(file, position));
+        findings.push(finding.hint("hand the value in as an argument, and give the new one back"));
+    }
     let mut desk = desk.borrow_mut();
     for_each_call(ast, |call, position| {
+        if findings.len() >= MOST_FAULTS {
+            return;
+        }
         let name = call.name.as_str();
         let at = place(file, position);
         if call.args.len() > limits::CALL_ARGUMENTS {
@@ -122,6 +132,19 @@ fn for_each_call(ast: &AST, mut visit: impl FnMut(&FnCallExpr, Position)) {
         }
         true
     });
+}
+
+/// The first `this` of a text: a function that changes what it is called on hides where a size comes from, and the limits of
+/// what a list may hold.
+fn first_this(ast: &AST) -> Option<Position> {
+    let mut found = None;
+    ast.walk(&mut |path: &[ASTNode<'_>]| {
+        if let Some(ASTNode::Expr(Expr::ThisPtr(position))) = path.last() {
+            found = Some(*position);
+        }
+        found.is_none()
+    });
+    found
 }
 
 fn known_functions(engine: &Engine, ast: &AST) -> BTreeSet<String> {

@@ -17,6 +17,7 @@ mod modules;
 mod numbers;
 mod parts;
 mod session;
+mod spans;
 mod stock;
 mod words;
 
@@ -188,8 +189,12 @@ impl Workbench {
 
     fn compile_named(&self, name: &str, file: &str, text: &str) -> Result<Recipe, Vec<Finding>> {
         let file: Arc<str> = file.into();
+        let text = without_mark(text);
         self.shelf.keep_source(&file, text);
-        let ast = lint::compile(&self.engine, &self.desk, &file, text, &Scope::new())?;
+        let ast = lint::compile(&self.engine, &self.desk, &file, text, &Scope::new()).map_err(|mut findings| {
+            spans::fill(&mut findings, &self.shelf.sources());
+            findings
+        })?;
         let declared = lint::declared_inputs(&ast);
         Ok(Recipe { name: name.to_owned(), about: library::about(text), ast, declared })
     }
@@ -209,7 +214,9 @@ impl Workbench {
         }
         desk.report_unknown_inputs(&recipe.declared);
         let finished = finished && !has_errors(&desk.findings);
-        (finished, std::mem::take(&mut desk.findings))
+        let mut findings = std::mem::take(&mut desk.findings);
+        spans::fill(&mut findings, &self.shelf.sources());
+        (finished, findings)
     }
 }
 
@@ -217,6 +224,11 @@ impl Workbench {
 fn printing(order: Order<'_>) -> (Printing, bool) {
     let fixed = order.units.or(order.shop.units);
     (Printing { unit: fixed.unwrap_or(Unit::Inch), denominator: order.shop.denominator }, fixed.is_some())
+}
+
+/// The text without the byte order mark that some editors put before it.
+fn without_mark(text: &str) -> &str {
+    text.strip_prefix('\u{feff}').unwrap_or(text)
 }
 
 fn folder_of(path: &Path) -> PathBuf {

@@ -11,7 +11,7 @@ use std::sync::Arc;
 use rhai::{AST, ASTFlags, Dynamic, Engine, EvalAltResult, Module, ModuleResolver, Position, Scope, Shared, Stmt};
 
 use super::desk::DeskRef;
-use super::{Sources, library, limits, lint};
+use super::{Sources, library, limits, lint, without_mark};
 use crate::diag::{Finding, did_you_mean};
 use crate::world::World;
 
@@ -64,6 +64,9 @@ impl Shelf {
     }
 }
 
+/// Files that import files that import files: more than any family of recipes needs.
+const DEEPEST: usize = 20;
+
 fn is_built_in(name: &str) -> bool {
     library().iter().any(|built_in| built_in.name == name)
 }
@@ -89,11 +92,21 @@ impl Resolver {
             let finding = Finding::error("import-cycle", format!("{chain} imports `{name}` again"));
             return Err(vec![finding.hint("move what both need into a third file")]);
         }
+        // To read and compile a file takes the engine no step, so that nothing else would stop a recipe of many large files.
+        if limits::is_late(&self.desk.borrow()) {
+            return Err(vec![limits::too_slow()]);
+        }
+        if self.shelf.loading.borrow().len() >= DEEPEST {
+            let finding =
+                Finding::error("recipe-too-deep", format!("files import each other more than {DEEPEST} deep"));
+            return Err(vec![finding.hint("import what is needed in the recipe itself")]);
+        }
         let (file, text) = self.text(name).map_err(|finding| vec![finding])?;
         let file: Arc<str> = file.into();
-        self.shelf.keep_source(&file, &text);
+        let text = without_mark(&text);
+        self.shelf.keep_source(&file, text);
         self.shelf.loading.borrow_mut().push(name.to_owned());
-        let module = self.compile(engine, &file, &text);
+        let module = self.compile(engine, &file, text);
         self.shelf.loading.borrow_mut().pop();
         let module: SharedModule = module?.into();
         self.shelf.modules.borrow_mut().insert(name.to_owned(), module.clone());

@@ -161,13 +161,26 @@ fn plain_arithmetic(engine: &mut Engine) {
         )+};
     }
     arithmetic!(Ratio, Ratio; Ratio, i64; i64, Ratio; Ratio, Decimal; Decimal, Ratio);
-    engine.register_fn("-", |number: Ratio| -number);
+    engine.register_fn("-", |ctx: NativeCallContext, number: Ratio| negated(&ctx, number));
     engine.register_fn("+", |number: Ratio| number);
-    engine.register_fn("abs", |number: Ratio| if *number.numer() < 0 { -number } else { number });
-    engine.register_fn("floor", |number: Ratio| *number.floor().numer());
-    engine.register_fn("ceiling", |number: Ratio| *number.ceil().numer());
+    engine.register_fn(
+        "abs",
+        |ctx: NativeCallContext, number: Ratio| {
+            if *number.numer() < 0 { negated(&ctx, number) } else { Ok(number) }
+        },
+    );
+    // By hand, because the fraction's own rounding overflows near the ends of its range. The divisor is positive.
+    engine.register_fn("floor", |number: Ratio| number.numer().div_euclid(*number.denom()));
+    engine.register_fn("ceiling", |number: Ratio| {
+        let more = i64::from(number.numer().rem_euclid(*number.denom()) > 0);
+        number.numer().div_euclid(*number.denom()) + more
+    });
     engine.register_fn("floor", |number: i64| number);
     engine.register_fn("ceiling", |number: i64| number);
+}
+
+fn negated(ctx: &NativeCallContext, number: Ratio) -> Outcome<Ratio> {
+    Ratio::from_integer(0).checked_sub(&number).ok_or_else(|| too_large(ctx))
 }
 
 fn plain(

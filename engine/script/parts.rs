@@ -3,7 +3,7 @@
 use rhai::{Engine, ImmutableString, Map, NativeCallContext};
 
 use super::args::{at_key, read, words};
-use super::desk::{DeskRef, Outcome, raise};
+use super::desk::{DeskRef, MOST, Outcome, raise, refuse_beyond, refuse_name};
 use super::functions::{BAND_EDGES, FRONT_OF, OPENING, PART, PLACE};
 use super::stock::StockHandle;
 use crate::base::{Axis, Face, Length, Solid};
@@ -26,8 +26,8 @@ pub(super) struct OpeningHandle(pub OpeningId);
 
 // Common practice, no source: an eighth of an inch between two readings is where shimming or scribing begins.
 const READINGS_LIMIT: Length = Length::from_inch(1, 8);
-/// More parts than a recipe can mean.
-const MOST_PARTS: usize = 20_000;
+/// Pieces in pieces in pieces: more than a piece of furniture has, and few enough to be followed for every part.
+const DEEPEST: usize = 12;
 
 pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
     engine.register_type_with_name::<PartHandle>("part");
@@ -43,10 +43,8 @@ fn making(engine: &mut Engine, desk: &DeskRef) {
     engine.register_fn("piece", move |ctx: NativeCallContext, name: ImmutableString| -> Outcome<PieceHandle> {
         let mut desk = shared.borrow_mut();
         desk.refuse_if_inputs_failed()?;
-        named(&ctx, "piece", &name)?;
-        if desk.model.pieces.len() >= MOST_PARTS {
-            return Err(too_many(&ctx, "pieces"));
-        }
+        refuse_name(&ctx, "a piece", &name)?;
+        refuse_beyond(&ctx, MOST, desk.model.pieces.len(), "pieces")?;
         let at = desk.at(&ctx);
         Ok(PieceHandle(desk.model.add_piece(&name, at)))
     });
@@ -79,6 +77,7 @@ fn changing(engine: &mut Engine, desk: &DeskRef) {
     let shared = desk.clone();
     engine.register_fn("front_of", move |ctx: NativeCallContext, part: PartHandle, given: Map| -> Outcome<()> {
         let options = read(&ctx, &shared, "front_of", FRONT_OF.options, &given)?;
+        refuse_beyond(&ctx, MOST, shared.borrow().model.fronts.len(), "fronts")?;
         let style = if options.text("style") == Some("inset") { FrontStyle::Inset } else { FrontStyle::Applied };
         let mut desk = shared.borrow_mut();
         let at = desk.at(&ctx);
@@ -162,24 +161,9 @@ fn reading(engine: &mut Engine, desk: &DeskRef) {
     });
 }
 
-fn named(ctx: &NativeCallContext, what: &str, name: &str) -> Outcome<()> {
-    if name.trim().is_empty() || name.chars().any(char::is_control) || name.chars().count() > 80 {
-        return Err(raise(
-            ctx,
-            Finding::error("wrong-name", format!("a {what} needs a name of up to 80 letters on one line"))
-                .hint("give it the name you would pencil on it"),
-        ));
-    }
-    Ok(())
-}
-
-fn too_many(ctx: &NativeCallContext, what: &str) -> Box<rhai::EvalAltResult> {
-    raise(ctx, Finding::error("recipe-too-large", format!("the recipe makes more than {MOST_PARTS} {what}")))
-}
-
 fn part(ctx: &NativeCallContext, desk: &DeskRef, piece: PieceId, name: &str, given: &Map) -> Outcome<PartHandle> {
     desk.borrow().refuse_if_inputs_failed()?;
-    named(ctx, "part", name)?;
+    refuse_name(ctx, "a part", name)?;
     let options = read(ctx, desk, "part", PART.options, given)?;
     let Some(stock) = options.stock("stock") else {
         return Err(raise(ctx, Finding::error("missing-option", "a part needs a stock")));
@@ -232,9 +216,7 @@ fn part(ctx: &NativeCallContext, desk: &DeskRef, piece: PieceId, name: &str, giv
     part.loose = options.text("loose").map(str::to_owned);
     part.note = options.text("note").map(str::to_owned);
     let mut desk = desk.borrow_mut();
-    if desk.model.parts.len() >= MOST_PARTS {
-        return Err(too_many(ctx, "parts"));
-    }
+    refuse_beyond(ctx, MOST, desk.model.parts.len(), "parts")?;
     part.at = desk.at(ctx);
     Ok(PartHandle(desk.model.add_part(part)))
 }
@@ -380,13 +362,36 @@ fn place(ctx: &NativeCallContext, desk: &DeskRef, piece: PieceId, given: &Map) -
         let finding = Finding::error("placed-in-itself", format!("the piece `{name}` is placed in itself"));
         return Err(raise(ctx, finding.hint("place it in the piece that holds it")));
     }
+    if depth_of(&desk.model, parent) + height_of(&desk.model, piece) > DEEPEST {
+        let finding = Finding::error(
+            "recipe-too-deep",
+            format!("the piece `{name}` is more than {DEEPEST} pieces deep, one in the other"),
+        );
+        return Err(raise(ctx, finding.hint("place it in the job, or in a piece further out")));
+    }
     desk.model.place(piece, parent, shift);
     Ok(())
 }
 
+/// How many pieces a piece stands in, itself included.
+fn depth_of(model: &Model, piece: PieceId) -> usize {
+    std::iter::successors(Some(piece), |&piece| model.piece(piece).parent).count()
+}
+
+/// How many pieces stand in one another from a piece inwards, itself included.
+fn height_of(model: &Model, outer: PieceId) -> usize {
+    let up_to_outer = |piece: PieceId| {
+        let mut chain = std::iter::successors(Some(piece), |&piece| model.piece(piece).parent);
+        chain.position(|piece| piece == outer).map_or(0, |steps| steps + 1)
+    };
+    let ids = (0..model.pieces.len()).filter_map(|index| u32::try_from(index).ok()).map(PieceId);
+    ids.map(up_to_outer).max().unwrap_or(1)
+}
+
 fn opening(ctx: &NativeCallContext, desk: &DeskRef, name: &str, given: &Map) -> Outcome<OpeningHandle> {
     desk.borrow().refuse_if_inputs_failed()?;
-    named(ctx, "opening", name)?;
+    refuse_name(ctx, "an opening", name)?;
+    refuse_beyond(ctx, MOST, desk.borrow().model.openings.len(), "openings")?;
     let options = read(ctx, desk, "opening", OPENING.options, given)?;
     let (widths, heights) = (options.lengths("widths"), options.lengths("heights"));
     let smallest = |lengths: &[Length], key: &str| -> Outcome<Length> {

@@ -2,7 +2,7 @@
 
 use rhai::{AST, Dynamic, Expr, LexError, ParseErrorType, Scope, Stmt};
 
-use super::{Order, Recipe, Workbench, faults, lint, show_value};
+use super::{Order, Recipe, Workbench, faults, lint, show_value, spans};
 use crate::diag::{Finding, has_errors};
 
 /// The name that findings give a line of the REPL.
@@ -109,7 +109,11 @@ impl State {
         // Imports do not outlive a run, so they stand on a line of their own before this one.
         let text = format!("{}\n{line}", self.imports);
         bench.shelf.keep_source(&file, line);
-        let shown = |findings: Vec<Finding>| -> Vec<Finding> { findings.into_iter().map(one_line_up).collect() };
+        let shown = |findings: Vec<Finding>| -> Vec<Finding> {
+            let mut findings: Vec<Finding> = findings.into_iter().map(one_line_up).collect();
+            spans::fill(&mut findings, &bench.shelf.sources());
+            findings
+        };
         let ast = lint::compile_with(&bench.engine, &bench.desk, &file, &text, scope, Some(&self.functions))
             .map_err(shown)?;
         let whole = self.functions.clone_functions_only().merge(&ast);

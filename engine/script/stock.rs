@@ -4,8 +4,8 @@ use std::sync::Arc;
 
 use rhai::{Engine, ImmutableString, Map, NativeCallContext};
 
-use super::args::read;
-use super::desk::{DeskRef, Outcome, raise};
+use super::args::{at_key, read, refuse_unless};
+use super::desk::{DeskRef, MOST_SLIDES, Outcome, raise, refuse_beyond, refuse_name};
 use super::functions::{BAND, BOARD, SHEET};
 use crate::base::{Length, Ratio};
 use crate::diag::{Finding, nearest};
@@ -17,6 +17,9 @@ pub(super) struct StockHandle(pub Arc<Stock>);
 
 // Common practice, no source: iron-on veneer below half a millimetre is not reckoned with, anything thicker is.
 const TAKEN_OFF_FROM: Length = Length::from_um(500);
+
+/// Far beyond any stock; with it, a sum of prices stays within its range.
+const HIGHEST_PRICE: Ratio = Ratio::new_raw(10_000_000, 1);
 
 pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
     engine.register_type_with_name::<StockHandle>("stock");
@@ -31,12 +34,19 @@ pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
     let shared = desk.clone();
     engine.register_fn("sheet", move |ctx: NativeCallContext, name: ImmutableString, given: Map| {
         let options = read(&ctx, &shared, "sheet", SHEET.options, &given)?;
-        let form = StockForm::Sheet { length: size(&ctx, &options, "length")?, width: size(&ctx, &options, "width")? };
+        let form = StockForm::Sheet {
+            length: size(&ctx, &shared, &options, "length")?,
+            width: size(&ctx, &shared, &options, "width")?,
+        };
         add(&ctx, &shared, &name, Material::Other, form, &options, Per::Sheet)
     });
     let shared = desk.clone();
     engine.register_fn("board", move |ctx: NativeCallContext, name: ImmutableString, given: Map| {
         let options = read(&ctx, &shared, "board", BOARD.options, &given)?;
+        for key in ["widths", "lengths"] {
+            let all = options.lengths(key).iter().all(|length| length.is_positive());
+            refuse_unless(&ctx, &shared, key, all, "must be more than nothing")?;
+        }
         let species = options.text("species").unwrap_or_default().to_owned();
         let form = StockForm::Board { widths: options.lengths("widths"), lengths: options.lengths("lengths") };
         add(&ctx, &shared, &name, Material::Wood(species), form, &options, Per::BoardFoot)
@@ -44,9 +54,11 @@ pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
     let shared = desk.clone();
     engine.register_fn("band", move |ctx: NativeCallContext, name: ImmutableString, given: Map| {
         let options = read(&ctx, &shared, "band", BAND.options, &given)?;
-        let thickness = size(&ctx, &options, "thickness")?;
+        let thickness = size(&ctx, &shared, &options, "thickness")?;
+        let roll = options.length("roll").is_none_or(Length::is_positive);
+        refuse_unless(&ctx, &shared, "roll", roll, "must be more than nothing")?;
         let form = StockForm::Band {
-            width: size(&ctx, &options, "width")?,
+            width: size(&ctx, &shared, &options, "width")?,
             roll: options.length("roll"),
             taken_off: options.yes("taken_off").unwrap_or(thickness >= TAKEN_OFF_FROM),
         };
@@ -68,11 +80,10 @@ fn find(ctx: &NativeCallContext, desk: &DeskRef, name: &str) -> Outcome<StockHan
     Err(raise(ctx, Finding::error("unknown-stock", format!("no stock is called `{name}`")).hint(hint)))
 }
 
-fn size(ctx: &NativeCallContext, options: &Options, key: &str) -> Outcome<Length> {
-    match options.length(key) {
-        Some(length) if length.is_positive() => Ok(length),
-        _ => Err(raise(ctx, Finding::error("size-without-size", format!("`{key}` must be more than nothing")))),
-    }
+fn size(ctx: &NativeCallContext, desk: &DeskRef, options: &Options, key: &str) -> Outcome<Length> {
+    let size = options.length(key).unwrap_or(Length::ZERO);
+    refuse_unless(ctx, desk, key, size.is_positive(), "must be more than nothing")?;
+    Ok(size)
 }
 
 fn add(
@@ -84,11 +95,12 @@ fn add(
     options: &Options,
     usual: Per,
 ) -> Outcome<StockHandle> {
-    let mut stock = Stock::new(name, material, form, size(ctx, options, "thickness")?);
+    refuse_name(ctx, "a stock", name)?;
+    refuse_beyond(ctx, MOST_SLIDES, desk.borrow().stocks.len(), "stocks")?;
+    let mut stock = Stock::new(name, material, form, size(ctx, desk, options, "thickness")?);
     stock.measured = options.length("measured");
-    if stock.measured.is_some_and(|measured| !measured.is_positive()) {
-        return Err(raise(ctx, Finding::error("size-without-size", "`measured` must be more than nothing")));
-    }
+    let measured = stock.measured.is_none_or(Length::is_positive);
+    refuse_unless(ctx, desk, "measured", measured, "must be more than nothing")?;
     if matches!(stock.form, StockForm::Sheet { .. }) {
         stock.grain = options.yes("grain").unwrap_or(true);
     }
@@ -103,7 +115,7 @@ fn add(
     }
     if let Some(price) = options.number("price") {
         let per = options.text("per").and_then(|word| Per::ALL.into_iter().find(|(_, name)| *name == word));
-        stock.price = Some(Price { amount: hundredths(ctx, price)?, per: per.map_or(usual, |(per, _)| per) });
+        stock.price = Some(Price { amount: hundredths(ctx, desk, price)?, per: per.map_or(usual, |(per, _)| per) });
     }
     let mut desk = desk.borrow_mut();
     desk.refuse_if_inputs_failed()?;
@@ -125,10 +137,13 @@ fn add(
     Ok(StockHandle(stock))
 }
 
-fn hundredths(ctx: &NativeCallContext, price: Ratio) -> Outcome<Money> {
+fn hundredths(ctx: &NativeCallContext, desk: &DeskRef, price: Ratio) -> Outcome<Money> {
     let amount = num_traits::CheckedMul::checked_mul(&price, &Ratio::from_integer(100));
     match amount {
-        Some(amount) if *amount.numer() >= 0 => Ok(Money(*amount.round().numer())),
-        _ => Err(raise(ctx, Finding::error("wrong-price", "a price is a plain number, zero or more"))),
+        Some(amount) if *amount.numer() >= 0 && price <= HIGHEST_PRICE => Ok(Money(*amount.round().numer())),
+        _ => {
+            let finding = Finding::error("wrong-price", "a price is a plain number, from nothing to ten million");
+            Err(at_key(ctx, desk, "price", finding.hint("write it without its currency: price: 84.50")))
+        }
     }
 }

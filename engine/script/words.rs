@@ -2,16 +2,13 @@
 
 use rhai::{Dynamic, Engine, ImmutableString, Map, NativeCallContext};
 
-use super::args::{a_value, at_key, length, number, read, unknown_option};
-use super::desk::{DeskRef, Outcome, raise};
+use super::args::{a_value, at_key, length, number, read, refuse_unless, unknown_option};
+use super::desk::{DeskRef, MOST, MOST_WORDS, Outcome, WORDS_OF_ONE, raise, refuse_beyond, refuse_name, refuse_talk};
 use super::faults::{type_word, with_article};
 use super::functions::{CHECK_SQUARE, MARK_OUT};
 use crate::base::{Length, Ratio};
 use crate::diag::{Finding, did_you_mean};
 use crate::model::{MarkOut, Squareness};
-
-/// Bytes that a recipe may print or note in all.
-const MOST_WORDS: usize = 100_000;
 
 /// Stands for an option that must be given.
 #[derive(Clone, Copy, Debug)]
@@ -32,14 +29,14 @@ pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
     let shared = desk.clone();
     engine.register_fn("note", move |ctx: NativeCallContext, text: ImmutableString| -> Outcome<()> {
         let mut desk = shared.borrow_mut();
-        spend(&ctx, &mut desk.printed, &text)?;
+        refuse_talk(&ctx, &mut desk.printed, &text)?;
         desk.model.notes.push(text.to_string());
         Ok(())
     });
     let shared = desk.clone();
     engine.register_fn("warn", move |ctx: NativeCallContext, text: ImmutableString| -> Outcome<()> {
         let mut desk = shared.borrow_mut();
-        spend(&ctx, &mut desk.printed, &text)?;
+        refuse_talk(&ctx, &mut desk.printed, &text)?;
         let at = desk.at(&ctx);
         desk.findings.push(Finding::warning("recipe-warning", text.to_string()).at(at));
         Ok(())
@@ -50,6 +47,8 @@ pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
     let shared = desk.clone();
     engine.register_fn("mark_out", move |ctx: NativeCallContext, what: ImmutableString, given: Map| -> Outcome<()> {
         let options = read(&ctx, &shared, "mark_out", MARK_OUT.options, &given)?;
+        refuse_name(&ctx, "a position to mark out", &what)?;
+        refuse_beyond(&ctx, MOST, shared.borrow().model.mark_outs.len(), "positions to mark out")?;
         shared.borrow_mut().model.mark_outs.push(MarkOut {
             what: what.to_string(),
             from: options.text("from").unwrap_or_default().to_owned(),
@@ -64,6 +63,11 @@ pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
             let options = read(&ctx, &shared, "check_square", CHECK_SQUARE.options, &given)?;
             let (width, depth) = (options.length("width"), options.length("depth"));
             let (Some(width), Some(depth)) = (width, depth) else { return Ok(()) };
+            refuse_name(&ctx, "a box to check", &what)?;
+            refuse_beyond(&ctx, MOST, shared.borrow().model.squares.len(), "boxes to check")?;
+            for (key, size) in [("width", width), ("depth", depth)] {
+                refuse_unless(&ctx, &shared, key, size.is_positive(), "must be more than nothing")?;
+            }
             shared.borrow_mut().model.squares.push(Squareness { what: what.to_string(), width, depth });
             Ok(())
         },
@@ -82,20 +86,9 @@ fn printing(engine: &mut Engine, desk: &DeskRef) {
 fn say(desk: &DeskRef, text: &str) {
     let Ok(mut desk) = desk.try_borrow_mut() else { return };
     if desk.printed + text.len() <= MOST_WORDS {
-        desk.printed += text.len() + 1;
+        desk.printed += text.len() + WORDS_OF_ONE;
         desk.findings.push(Finding::note("printed", text.to_owned()));
     }
-}
-
-fn spend(ctx: &NativeCallContext, printed: &mut usize, text: &str) -> Outcome<()> {
-    *printed += text.len() + 1;
-    if *printed > MOST_WORDS {
-        return Err(raise(
-            ctx,
-            Finding::error("recipe-too-large", format!("the recipe says more than {MOST_WORDS} bytes")),
-        ));
-    }
-    Ok(())
 }
 
 /// Reads the options of a script function by a map of defaults.
