@@ -114,11 +114,12 @@ fn an_undone_change_leaves_everything_as_it_was() {
 }
 
 #[test]
-fn a_change_of_unit_changes_no_size() {
-    let ran = piped(&["width = 16", ":units mm", "width", ":changes", ":units in"]);
+fn a_change_of_unit_keeps_the_sizes_that_were_typed() {
+    let ran = piped(&["width = 16", ":units mm", "width", "width = 400", ":units in", "width"]);
     assert_eq!(ran.code, 0, "{}", ran.all());
-    assert!(ran.out.contains("406.4 mm"), "{}", ran.out);
-    assert!(ran.out.contains("no part has changed"), "{}", ran.out);
+    assert!(ran.out.contains("\n406.4 mm\n"), "{}", ran.out);
+    // 400 mm are 15.748 in, printed to the nearest 1/32.
+    assert!(ran.out.ends_with("\n15-3/4\"-\n"), "{}", ran.out);
 }
 
 #[test]

@@ -67,7 +67,7 @@ pub const COMMANDS: [Command; 11] = [
     Command {
         name: ":units",
         usage: ":units in|mm",
-        about: "print and read sizes in inches or millimetres",
+        about: "print and read sizes in inches or millimetres; what was typed keeps its size",
         act: Desk::units,
     },
     Command { name: ":undo", usage: ":undo", about: "take the last change back", act: |desk, _| desk.undo() },
