@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use casewright::base::{Printing, Unit};
 use casewright::model::HardwareUnit;
-use casewright::plan::{Amount, BandRow, BuyRow, CutRow, HardwareRow, Plan, SettingRow};
+use casewright::plan::{Amount, BandRow, BuyRow, CutRow, HardwareRow, Plan, SettingRow, amounts};
 use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle, Width};
 
 use super::render::{HEADING, QUIET, counted, one_line, paint};
@@ -127,7 +127,10 @@ pub fn hardware(rows: &[HardwareRow], printing: Printing, width: usize) -> Strin
             let quantity = match row.unit {
                 HardwareUnit::Each => row.quantity.to_string(),
                 HardwareUnit::Pair => words(row.quantity, "pair"),
-                HardwareUnit::Area => area(i128::from(row.quantity) * NM2_PER_MM2, printing.unit),
+                HardwareUnit::Area => {
+                    let (number, unit) = amounts::glue(row.quantity, printing.unit);
+                    format!("{number} {unit}")
+                }
             };
             vec![quantity, row.item.clone(), row.size.clone(), row.purpose.clone()]
         })
@@ -369,39 +372,13 @@ const TEXT: u16 = 24;
 /// The blank columns between two columns.
 const GAP: u16 = 2;
 
-const NM2_PER_MM2: i128 = 1_000_000_000_000;
-
 /// An amount in words: sheet by area, board by length and volume.
 pub fn amount(amount: Amount, unit: Unit) -> String {
-    match (amount, unit) {
-        (Amount::Area(nm2), _) => area(nm2, unit),
-        (Amount::Board { length, volume }, Unit::Inch) => {
-            // 12 in to the foot; 144 cubic inches to the board foot.
-            let feet = hundredths(i128::from(length.nm()), 12 * INCH);
-            format!("{feet} ft, {} board ft", hundredths(volume, 144 * INCH * INCH * INCH))
-        }
-        (Amount::Board { length, volume }, Unit::Millimetre) => {
-            let metres = hundredths(i128::from(length.nm()), METRE);
-            // A cubic metre has a thousand cubic decimetres; a drawer's worth of board would vanish in the former.
-            format!("{metres} m, {} dm³", hundredths(volume, METRE * METRE * METRE / 1000))
-        }
+    let joined = |(number, unit): (String, &str)| format!("{number} {unit}");
+    match amount.measured_length(unit) {
+        Some(length) => format!("{}, {}", joined(length), joined(amount.measured(unit))),
+        None => joined(amount.measured(unit)),
     }
-}
-
-const INCH: i128 = 25_400_000;
-const METRE: i128 = 1_000_000_000;
-
-fn area(nm2: i128, unit: Unit) -> String {
-    match unit {
-        Unit::Inch => format!("{} sq ft", hundredths(nm2, 144 * INCH * INCH)),
-        Unit::Millimetre => format!("{} m²", hundredths(nm2, METRE * METRE)),
-    }
-}
-
-/// `value` in `one`s, to two places and the nearest.
-fn hundredths(value: i128, one: i128) -> String {
-    let count = (value * 100 + one / 2).div_euclid(one);
-    format!("{}.{:02}", count / 100, count % 100)
 }
 
 fn words(count: i64, word: &str) -> String {
@@ -607,17 +584,6 @@ pub mod tests {
             let longest = text.lines().map(|line| line.chars().count()).max().unwrap();
             assert!(longest <= width, "{longest} > {width}\n{text}");
         }
-    }
-
-    #[test]
-    fn amounts_are_in_the_units_of_the_yard() {
-        let board = Amount::Board { length: inch(96, 1), volume: INCH * INCH * INCH * 144 * 4 };
-        assert_eq!(amount(board, Unit::Inch), "8.00 ft, 4.00 board ft");
-        let sheet = Amount::Area(METRE * METRE * 3 / 2);
-        assert_eq!(amount(sheet, Unit::Millimetre), "1.50 m²");
-        // A board foot is 1/12 of a cubic foot of 28.316846592 dm³ (exact from the inch): 2.359737 dm³.
-        let foot = Amount::Board { length: inch(12, 1), volume: INCH * INCH * INCH * 144 };
-        assert_eq!(amount(foot, Unit::Millimetre), "0.30 m, 2.36 dm³");
     }
 
     #[test]
