@@ -391,6 +391,8 @@ pub mod tests {
     use casewright::base::Length;
     use casewright::model::{MarkOut, Money};
     use casewright::plan::SquareRow;
+
+    const INCH: i128 = 25_400_000;
     use insta::assert_snapshot;
 
     fn inch(n: i64, d: i64) -> Length {
@@ -533,9 +535,9 @@ pub mod tests {
           A5      1  bottom          15-11/32"+  19-1/2"  band front; finished 15-1/2" x 19-1/2"  drawer box
 
         Hardware
-                 qty  item                            size  for
-              1 pair  side-mount ball-bearing slides  20"   drawer box
-          0.50 sq ft  glue                                  corners
+              qty  item                            size  for
+           1 pair  side-mount ball-bearing slides  20"   drawer box
+          0.6 ft2  glue                                  corners
 
         Mind
           side-mount ball-bearing slides  follow the slide maker's instructions
@@ -545,8 +547,8 @@ pub mod tests {
           birch veneer band   7/8"      2  40"     44"  1 of 600"  12.50
 
         To buy  by area and length, 20 % more for waste
-          stock              parts         net  with waste          to buy
-          1/2 birch plywood      4  1.94 sq ft  2.33 sq ft  1 of 96" x 48"
+          stock              parts       net  with waste          to buy
+          1/2 birch plywood      4  1.95 ft2    2.34 ft2  1 of 96" x 48"
 
         Machine settings  settings.csv tells how to come by each
           set             to  for                    parts

@@ -26,18 +26,18 @@ fn a_run_prints_the_lists() {
       A4      1  bottom  19-7/16"  17-7/16"                                                   drawer box
 
     Hardware
-             qty  item          size     for
-               8  pocket screw  #6 x 1"  drawer box
-      0.07 sq ft  wood glue              drawer box
+          qty  item          size     for
+            8  pocket screw  #6 x 1"  drawer box
+      0.1 ft2  wood glue              drawer box
 
     Mind
       pocket screw  coarse thread in plywood, MDF and softwood, fine in hardwood
       wood glue     area of the joints to be coated; see the glue maker's coverage
 
     To buy  by area and length, 20 % more for waste
-      stock              parts         net  with waste          to buy
-      1/2 birch plywood      4  2.57 sq ft  3.08 sq ft  1 of 96" x 48"
-      1/4 birch plywood      1  2.35 sq ft  2.82 sq ft  1 of 96" x 48"
+      stock              parts       net  with waste          to buy
+      1/2 birch plywood      4  2.57 ft2    3.09 ft2  1 of 96" x 48"
+      1/4 birch plywood      1  2.36 ft2    2.83 ft2  1 of 96" x 48"
 
     Machine settings  settings.csv tells how to come by each
       set             to  for                          parts
