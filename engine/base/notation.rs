@@ -81,39 +81,50 @@ pub fn decimal_inches(length: Length) -> String {
 
 fn six_places(millionths: i128) -> String {
     let sign = if millionths < 0 { "-" } else { "" };
-    let (whole, rest) = (millionths.abs() / 1_000_000, millionths.abs() % 1_000_000);
-    let digits = format!("{rest:06}");
-    match digits.trim_end_matches('0') {
-        "" => format!("{sign}{whole}"),
-        places => format!("{sign}{whole}.{places}"),
+    // Lengths up to the limit have fewer than nineteen digits in millionths of a millimetre or an inch.
+    let all = u64::try_from(millionths.unsigned_abs()).unwrap_or(u64::MAX);
+    let (whole, mut rest) = (all / 1_000_000, all % 1_000_000);
+    if rest == 0 {
+        return format!("{sign}{whole}");
     }
+    let mut places = 6;
+    while rest % 10 == 0 {
+        rest /= 10;
+        places -= 1;
+    }
+    format!("{sign}{whole}.{rest:0places$}")
 }
 
 fn fractional_inches(length: Length, denominator: i64) -> String {
-    let inch = i128::from(Length::INCH.nm());
-    let value = i128::from(length.nm()).abs();
-    let steps = round_div(value * i128::from(denominator), inch);
-    let off = (value * i128::from(denominator) - steps * inch).signum();
-    let (whole, parts) = (steps / i128::from(denominator), steps % i128::from(denominator));
-    let number = if parts == 0 {
-        format!("{whole}")
-    } else {
-        let fraction = num_rational::Ratio::new(parts, i128::from(denominator));
-        let fraction = format!("{}/{}", fraction.numer(), fraction.denom());
-        if whole == 0 { fraction } else { format!("{whole}-{fraction}") }
-    };
+    let inch = Length::INCH.nm();
+    // Lengths are far below the limit of the type even in 64ths: 64 km of them.
+    let value = length.nm().abs() * denominator;
+    let steps = (value + inch / 2) / inch;
+    let off = (value - steps * inch).signum() * length.nm().signum();
+    let (whole, parts) = (steps / denominator, steps % denominator);
     let sign = if length.is_negative() && steps != 0 { "-" } else { "" };
-    format!("{sign}{number}\"{}", rounded_sign(off * i128::from(length.nm().signum())))
+    let rounded = rounded_sign(off);
+    if parts == 0 {
+        return format!("{sign}{whole}\"{rounded}");
+    }
+    // The divisions of a rule are powers of two.
+    let halvings = parts.trailing_zeros().min(denominator.trailing_zeros());
+    let (top, bottom) = (parts >> halvings, denominator >> halvings);
+    if whole == 0 {
+        format!("{sign}{top}/{bottom}\"{rounded}")
+    } else {
+        format!("{sign}{whole}-{top}/{bottom}\"{rounded}")
+    }
 }
 
 fn tenths_of_mm(length: Length) -> String {
-    let tenth = i128::from(Length::MM.nm() / 10);
-    let tenths = round_div(i128::from(length.nm()), tenth);
-    let off = (i128::from(length.nm()) - tenths * tenth).signum();
-    format!("{} mm{}", six_places(tenths * 100_000), rounded_sign(off))
+    let tenth = Length::MM.nm() / 10;
+    let tenths = (length.nm().abs() + tenth / 2) / tenth * length.nm().signum();
+    let off = (length.nm() - tenths * tenth).signum();
+    format!("{} mm{}", six_places(i128::from(tenths * 100_000)), rounded_sign(off))
 }
 
-const fn rounded_sign(off: i128) -> &'static str {
+const fn rounded_sign(off: i64) -> &'static str {
     match off {
         0 => "",
         1.. => "+",

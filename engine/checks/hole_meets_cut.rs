@@ -18,13 +18,12 @@ pub(super) const CHECK: Check = Check {
 fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     let model = subject.model;
     for (id, part) in model.part_ids() {
-        let bores: Vec<&Feature> =
-            part.features.iter().filter(|feature| matches!(feature.shape, Shape::Bore(_))).collect();
+        let bores: Vec<&Feature> = part.features.iter().filter(|feature| is_hole(feature)).collect();
         for (index, bore) in bores.iter().enumerate() {
             if findings.len() >= MOST {
                 return;
             }
-            let cuts = part.features.iter().filter(|feature| !matches!(feature.shape, Shape::Bore(_)));
+            let cuts = part.features.iter().filter(|feature| !is_hole(feature));
             let later = bores[index + 1..].iter().copied();
             for other in cuts.chain(later) {
                 if bore.solid.overlap(&other.solid).is_none() || same_screw(bore, other) {
@@ -61,6 +60,10 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
             }
         }
     }
+}
+
+fn is_hole(feature: &Feature) -> bool {
+    matches!(feature.shape, Shape::Bore(_) | Shape::Screw { .. })
 }
 
 /// A screw that leaves a pocket and the pocket itself belong together.

@@ -26,7 +26,7 @@ pub(super) const BUTT: Joint = Joint {
         OptionSpec::may(
             "count",
             Kind::Count,
-            "1 under 1-1/4 in, 2 up to 3 in, then one more each 6 in",
+            "1 under 1-1/4 in, 2 up to 3 in, then one more each 6 in; 2 or 4 through a broad face",
             "how many screws in each joint",
         ),
         OptionSpec::may(
@@ -54,8 +54,6 @@ pub(super) const BUTT: Joint = Joint {
 fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
     let joint = work.joint(id);
     let way = joint.options.text("with").unwrap_or("glue");
-    let member = work.model.full_name(joint.member);
-    let names = fasteners::target_names(work, &joint.into);
     let mut screws: Option<Layout> = None;
     let mut glued = false;
     for &target in &joint.into {
@@ -75,26 +73,18 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
         work.model.holds.push(Hold { part: joint.member, to: Some(target) });
     }
     let print = work.printing();
-    let glue = if glued { "Glue and " } else { "" };
+    let said = fasteners::named(work, &joint);
     let each = if joint.into.len() > 1 { " at each" } else { "" };
-    let step = match screws {
+    let text = match screws {
         Some(layout) => {
             let verb = if way == "screws" { "screw" } else { "pocket-screw" };
-            let verb = if glued { verb.to_owned() } else { capital(verb) };
+            let glue = if glued { "glue and " } else { "" };
             let screw = if layout.count == 1 { "screw" } else { "screws" };
-            format!(
-                "{glue}{verb} `{member}` to {names}: {} {screw} {}{each}.",
-                layout.count,
-                print.length(layout.length)
-            )
+            let screws = format!("{} {screw} {}{each}", layout.count, print.length(layout.length));
+            format!("{glue}{verb} {} to {}: {screws}.", said.member, said.targets)
         }
-        None => format!("Glue `{member}` to {names} and clamp until the glue holds."),
+        None => format!("glue {} to {} and clamp until the glue holds.", said.member, said.targets),
     };
-    work.model.steps.push(step);
+    work.model.steps.push(fasteners::sentence(&said.place, &text));
     Ok(())
-}
-
-fn capital(word: &str) -> String {
-    let mut letters = word.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
 }

@@ -2,6 +2,7 @@
 
 use super::Work;
 use super::contact::{Contact, contact};
+use super::fasteners::{add_glue, named, sentence};
 use crate::base::{Axis, Face, Length, Ratio, Solid};
 use crate::diag::Finding;
 use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape};
@@ -74,16 +75,14 @@ pub(super) fn cut(work: &mut Work<'_>, id: JointId, trench: Trench) -> Result<()
         work.cut(target, feature)?;
         work.model.holds.push(Hold { part: joint.member, to: Some(target) });
         if glued {
-            super::fasteners::add_glue(work, &joint, &touch);
+            add_glue(work, &joint, &touch);
         }
     }
-    let names = super::fasteners::target_names(work, &joint.into);
-    let member = work.model.full_name(joint.member);
-    let how = if glued { "Glue" } else { "Slide" };
-    let dry = if glued { "" } else { ", without glue" };
-    work.model
-        .steps
-        .push(format!("{how} `{member}` into the {} of {names}{dry}.", plural(trench.name, joint.into.len())));
+    let said = named(work, &joint);
+    let (verb, dry) = if glued { ("glue", "") } else { ("slide", ", without glue") };
+    let trenches = plural(trench.name, joint.into.len());
+    let text = format!("{verb} {} into the {trenches} of {}{dry}.", said.member, said.targets);
+    work.model.steps.push(sentence(&said.place, &text));
     Ok(())
 }
 

@@ -4,7 +4,7 @@ use super::Work;
 use super::contact::Contact;
 use crate::base::{Axis, Face, Length, Ratio, Solid};
 use crate::diag::Finding;
-use crate::model::{Bore, Feature, HardwareKind, HardwareUnit, HardwareUse, JointId, JointUse, PartId, Shape};
+use crate::model::{Bore, Feature, HardwareKind, HardwareUnit, HardwareUse, JointId, JointUse, Model, PartId, Shape};
 
 /// The screws of one joint with one target.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -71,11 +71,11 @@ const WOOD_LENGTHS: [Length; 10] = [
 // Common practice, no source.
 const EDGE_DISTANCE: Length = Length::from_inch(3, 4);
 const SPACING: Length = Length::from_inch(6, 1);
+const LEAST_SPACING: Length = Length::from_inch(1, 2);
 const ONE_SCREW_BELOW: Length = Length::from_inch(5, 4);
 const TWO_SCREWS_TO: Length = Length::from_inch(3, 1);
 /// More screws than this in one joint are a slip.
 const MOST_SCREWS: i64 = 200;
-const ONE_COLUMN_BELOW: Length = Length::from_inch(8, 1);
 // Common practice, no source: in thicker stock gauge 8, below five eighths gauge 6, so that thin stock does not split.
 const GAUGE_8_FROM: Length = Length::from_inch(5, 8);
 
@@ -157,9 +157,8 @@ pub(super) fn pocket_screws(
             bite(length),
             gauge(thickness),
         );
-        let bore = Bore { diameter: diameter(gauge(thickness)), pocket: false };
-        let feature =
-            Feature { name: "screw", shape: Shape::Bore(bore), solid: tip, face: touch.face.opposite(), joint: id };
+        let shape = Shape::Screw { diameter: diameter(gauge(thickness)) };
+        let feature = Feature { name: "screw", shape, solid: tip, face: touch.face.opposite(), joint: id };
         work.cut(target, feature)?;
     }
     let count = i64::try_from(spots.len()).unwrap_or(0);
@@ -257,24 +256,54 @@ pub(super) fn add_glue(work: &mut Work<'_>, joint: &JointUse, touch: &Contact) {
     });
 }
 
-/// The targets' names for a sentence.
-pub(super) fn target_names(work: &Work<'_>, targets: &[PartId]) -> String {
-    let mut names: Vec<(String, usize)> = Vec::new();
-    for &target in targets {
-        let name = work.model.full_name(target);
-        match names.iter_mut().find(|(known, _)| *known == name) {
+/// The words of a joint for a sentence: where it is made, what is fitted, and to what.
+pub(super) struct Named {
+    /// `drawer 2: ` when all parts belong to one piece that is not the whole job.
+    pub place: String,
+    /// `the bottom`.
+    pub member: String,
+    /// `each side, the front and the back`.
+    pub targets: String,
+}
+
+/// Names a joint's parts as one would say them at the bench.
+pub(super) fn named(work: &Work<'_>, joint: &JointUse) -> Named {
+    let piece = work.model.part(joint.member).piece;
+    let together = joint.into.iter().all(|&target| work.model.part(target).piece == piece);
+    let say = |id: PartId| {
+        let part = work.model.part(id);
+        let name = &part.name;
+        if together || part.piece == Model::ROOT { name.clone() } else { format!("{name} of {}", piece_name(work, id)) }
+    };
+    let mut counted: Vec<(String, usize)> = Vec::new();
+    for &target in &joint.into {
+        let name = say(target);
+        match counted.iter_mut().find(|(known, _)| *known == name) {
             Some((_, count)) => *count += 1,
-            None => names.push((name, 1)),
+            None => counted.push((name, 1)),
         }
     }
-    let words: Vec<String> = names
+    let words: Vec<String> = counted
         .into_iter()
-        .map(|(name, count)| if count == 1 { format!("`{name}`") } else { format!("the {count} `{name}`") })
+        .map(|(name, count)| if count == 1 { format!("the {name}") } else { format!("each {name}") })
         .collect();
-    match words.split_last() {
+    let targets = match words.split_last() {
         Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
         _ => words.concat(),
-    }
+    };
+    let place =
+        if together && piece != Model::ROOT { format!("{}: ", piece_name(work, joint.member)) } else { String::new() };
+    Named { place, member: format!("the {}", say(joint.member)), targets }
+}
+
+/// The sentence with the place before it, beginning with a capital where there is none.
+pub(super) fn sentence(place: &str, text: &str) -> String {
+    if place.is_empty() { capital(text) } else { format!("{place}{text}") }
+}
+
+fn capital(word: &str) -> String {
+    let mut letters = word.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
 }
 
 fn piece_name(work: &Work<'_>, part: PartId) -> String {
@@ -326,7 +355,7 @@ fn spread(work: &Work<'_>, joint: &JointUse, height: Length, from: Length) -> Re
         .hint(format!("give {} or more, or leave `spacing` out", print.length(POCKET_WIDTH))));
     }
     let count = joint.options.count("count").unwrap_or_else(|| {
-        if height < ONE_SCREW_BELOW {
+        if height < ONE_SCREW_BELOW || between < LEAST_SPACING {
             1
         } else if height <= TWO_SCREWS_TO {
             2
@@ -384,18 +413,15 @@ fn screw_spots(
     }
     let [a, b] = touch.face.axis().others();
     let (long, short) = if touch.area.size(b) > touch.area.size(a) { (b, a) } else { (a, b) };
-    let quarter = |axis: Axis| Length::from_nm(touch.area.size(axis).nm() / 4);
-    let rows = if touch.area.size(short) > TWO_SCREWS_TO {
-        vec![quarter(short), quarter(short) * 3]
-    } else {
-        vec![quarter(short) * 2]
+    // Two rows of two, or one row on a narrow face; a `count` that is given is kept, in two rows where it is even.
+    let usual = if touch.area.size(short) > TWO_SCREWS_TO { 4 } else { 2 };
+    let count = joint.options.count("count").map_or(usual, |count| count.clamp(1, 200));
+    let in_rows = if count > 2 && count % 2 == 0 { 2 } else { 1 };
+    let evenly = |axis: Axis, count: i64| {
+        let size = touch.area.size(axis).nm();
+        (0..count).map(move |i| Length::from_nm(size / (2 * count) * (2 * i + 1))).collect::<Vec<_>>()
     };
-    // Common practice, no source: on a narrow part two columns would meet whatever is at its ends.
-    let columns = if touch.area.size(long) < ONE_COLUMN_BELOW {
-        vec![quarter(long) * 2]
-    } else {
-        vec![quarter(long), quarter(long) * 3]
-    };
+    let (rows, columns) = (evenly(short, in_rows), evenly(long, count / in_rows));
     let spots = rows.iter().flat_map(|&row| {
         columns.iter().map(move |&column| {
             point((long, touch.area.low[long.index()] + column), (short, touch.area.low[short.index()] + row))

@@ -28,7 +28,7 @@ impl Feature {
     pub fn width(&self) -> Option<(Axis, Length)> {
         let along = match self.shape {
             Shape::Channel { along, .. } | Shape::Step { along, .. } => along,
-            Shape::Bore(_) => return None,
+            Shape::Bore(_) | Shape::Screw { .. } => return None,
         };
         let across = Axis::ALL.into_iter().find(|&axis| axis != along && axis != self.face.axis())?;
         Some((across, self.solid.size(across)))
@@ -52,11 +52,16 @@ pub enum Shape {
         /// Whether it ends before an edge of the part.
         stopped: bool,
     },
-    /// A hole.
+    /// A hole that is drilled.
     Bore(Bore),
+    /// The room that a screw takes up where nothing is drilled for it.
+    Screw {
+        /// Its diameter.
+        diameter: Length,
+    },
 }
 
-/// A hole for a screw.
+/// A drilled hole.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Bore {
     /// Its diameter at the face.

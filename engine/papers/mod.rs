@@ -1,5 +1,19 @@
 //! Layer 6: the papers that a job gives, one file a format.
 
+mod assembly;
+mod cells;
+mod cut_list;
+mod edge_band;
+mod hardware;
+mod job_json;
+mod settings;
+mod stock;
+#[cfg(test)]
+mod testing;
+
+pub use cells::harmless;
+pub use job_json::job_schema;
+
 use crate::diag::Finding;
 use crate::model::Model;
 use crate::plan::Plan;
@@ -26,5 +40,13 @@ pub struct Paper {
     pub write: fn(Subject<'_>) -> Vec<u8>,
 }
 
-/// t
-pub const ALL: &[Paper] = &[];
+/// Every paper, in the order in which a shop takes them up.
+pub const ALL: &[Paper] = &[
+    cut_list::CUT_LIST,
+    hardware::HARDWARE,
+    edge_band::EDGE_BAND,
+    stock::STOCK,
+    settings::SETTINGS,
+    assembly::ASSEMBLY,
+    job_json::JOB_JSON,
+];

@@ -1,7 +1,78 @@
 //! Layer 4: the lists that a shop works from, as pure functions of the model.
 
+mod banded;
+mod buying;
+mod cautions;
+mod cut_list;
+mod edge_band;
+mod hands;
+mod hardware;
+mod joinery;
+mod names;
+mod settings;
+mod squares;
+#[cfg(test)]
+mod testing;
+
+pub use buying::BOARD_FOOT;
+
+use std::sync::Arc;
+
 use crate::base::{Length, Printing};
-use crate::model::{HardwareUnit, MarkOut, Model, Money, Shop, Squareness};
+use crate::model::{HardwareUnit, MarkOut, Model, Money, PartId, Shop, Stock};
+
+/// Draws up everything that the papers print from a settled model whose joints are made.
+///
+/// The same model gives the same plan. A model with error findings has no plan worth printing; the job decides that.
+pub fn plan(model: &Model, shop: &Shop) -> Plan {
+    let mut stocks = StockTable::default();
+    let cut_list = cut_list::cut_list(model, &mut stocks);
+    let short = names::Shortener::new(model);
+    Plan {
+        title: model.title.clone(),
+        printing: model.printing,
+        hardware: hardware::hardware(model, &short),
+        bands: edge_band::bands(model, shop, &mut stocks),
+        buying: buying::buying(model, shop, &mut stocks),
+        settings: settings::settings(model, &cut_list),
+        mark_outs: model.mark_outs.clone(),
+        squares: squares::squares(model, &short),
+        steps: short.join(model.steps.iter().map(String::as_str)),
+        notes: notes(model, &cut_list, &short),
+        cautions: cautions::cautions(model),
+        cut_list,
+    }
+}
+
+/// The recipe's notes, then the words that parts carry, each with the mark of its part.
+fn notes(model: &Model, cut_list: &[CutRow], short: &names::Shortener<'_>) -> Vec<String> {
+    let mut notes = short.join(model.notes.iter().map(String::as_str));
+    for row in cut_list {
+        let mut of_row: Vec<&str> = row.parts.iter().filter_map(|&id| model.part(id).note.as_deref()).collect();
+        of_row.dedup();
+        notes.extend(short.join(of_row).into_iter().map(|note| format!("{} ({}): {note}", row.mark, row.part)));
+    }
+    notes
+}
+
+/// The stocks of a job in order of first appearance. A job has few, and most of its parts share one.
+#[derive(Default)]
+struct StockTable<'a>(Vec<&'a Arc<Stock>>);
+
+impl<'a> StockTable<'a> {
+    /// The place of a stock; two that are equal in everything are one.
+    fn place(&mut self, stock: &'a Arc<Stock>) -> usize {
+        let known = self
+            .0
+            .iter()
+            .position(|known| Arc::ptr_eq(known, stock))
+            .or_else(|| self.0.iter().position(|known| *known == stock));
+        known.unwrap_or_else(|| {
+            self.0.push(stock);
+            self.0.len() - 1
+        })
+    }
+}
 
 /// Everything that the papers print.
 #[derive(Clone, Debug)]
@@ -59,6 +130,10 @@ pub struct CutRow {
     pub used_in: String,
     /// Finished length and width, where they differ from those to cut.
     pub finished: Option<(Length, Length)>,
+    /// How many of the parts are mirror images of the first; `joinery` says so too.
+    pub mirrored: i64,
+    /// The parts, in the order of the recipe.
+    pub parts: Vec<PartId>,
 }
 
 /// A line of the hardware bill.
@@ -93,15 +168,19 @@ pub struct BandRow {
     pub net: Length,
     /// What is added at each end of each edge.
     pub allowance: Length,
-    /// The length to buy: net plus the allowances.
+    /// Band that goes onto cores cut over their size, and is trimmed off with them.
+    pub trimmed: Length,
+    /// The length to buy: net, what is trimmed off, and the allowance at both ends of each edge.
     pub to_buy: Length,
     /// Rolls to buy and the length of one; `None` for band that is not sold on rolls.
     pub rolls: Option<(i64, Length)>,
     /// What it costs, where a price is known.
     pub cost: Option<Money>,
+    /// What to mind.
+    pub note: String,
 }
 
-/// A line of what to buy: one stock.
+/// A line of what to buy: one stock, and for boards of fixed widths one width of it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct BuyRow {
     /// The stock's name.
@@ -112,7 +191,7 @@ pub struct BuyRow {
     pub thickness: Length,
     /// What the parts need.
     pub net: Amount,
-    /// The waste allowance in percent.
+    /// The waste allowance in percent, a half rounded up.
     pub waste_percent: i64,
     /// What they need with the waste allowance.
     pub with_waste: Amount,
@@ -120,6 +199,8 @@ pub struct BuyRow {
     pub to_buy: Option<(i64, Length, Length)>,
     /// What it costs, where a price is known.
     pub cost: Option<Money>,
+    /// What to mind: how the figures were come by.
+    pub note: String,
 }
 
 /// An area of sheet, or a length and volume of board.
@@ -164,9 +245,4 @@ pub struct SquareRow {
     pub sides: (Length, Length),
     /// The diagonal, to the nearest nanometre.
     pub diagonal: Length,
-}
-
-/// t
-pub fn plan(_m: &Model, _s: &Shop) -> Plan {
-    unimplemented!()
 }

@@ -293,7 +293,7 @@ fn property(text: &str, names: &Names<'_>) -> Finding {
         ],
         "opening" => &["left", "right", "front", "back", "bottom", "top", "width", "depth", "height", "name"],
         "piece" => &["width", "depth", "height", "name"],
-        "stock" => &["thickness", "named", "name"],
+        "stock" => &["thickness", "named", "name", "has_grain"],
         "slides" => &["clearance", "height", "under", "name"],
         "whole number" | "decimal number" | "fraction" => &["inch", "mm", "cm", "m", "foot", "feet"],
         _ => &[],

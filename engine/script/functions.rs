@@ -267,6 +267,12 @@ pub const CHECK_SQUARE: Function = function(
 /// The functions that are not joints and have a page of their own in the reference.
 pub const FUNCTIONS: &[Function] = &[
     UNITS,
+    function(
+        "by_unit",
+        "by_unit((1/4).inch, 6.mm)",
+        "The first length in a job in inches, the second in one in millimetres.",
+        &[],
+    ),
     INPUT,
     function(
         "requires",

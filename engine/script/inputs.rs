@@ -15,6 +15,11 @@ pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
     let shared = desk.clone();
     engine.register_fn("job_unit", move || -> ImmutableString { shared.borrow().model.unit().short().into() });
     let shared = desk.clone();
+    engine.register_fn("by_unit", move |inch: Length, metric: Length| match shared.borrow().model.unit() {
+        Unit::Inch => inch,
+        Unit::Millimetre => metric,
+    });
+    let shared = desk.clone();
     engine.register_fn("input", move |ctx: NativeCallContext, name: ImmutableString, given: Map| {
         input(&ctx, &shared, &name, &given)
     });

@@ -171,7 +171,10 @@ impl Workbench {
 
     /// Runs a compiled recipe.
     pub fn run(&self, recipe: &Recipe, order: Order<'_>) -> Drawn {
-        self.run_in(recipe, order, &mut Scope::new())
+        let (finished, findings) = self.run_in(recipe, order, &mut Scope::new());
+        let mut model = std::mem::replace(&mut self.desk.borrow_mut().model, Model::new("", Printing::default()));
+        model.settle();
+        Drawn { model, finished, findings }
     }
 
     /// The text of every file read so far, for findings that point into them.
@@ -196,7 +199,8 @@ impl Workbench {
         Ok(Recipe { name: name.to_owned(), about: library::about(text), ast, declared })
     }
 
-    fn run_in(&self, recipe: &Recipe, order: Order<'_>, scope: &mut Scope<'_>) -> Drawn {
+    /// Runs a recipe and leaves its model on the desk; tells whether it came to its end, and what was found.
+    fn run_in(&self, recipe: &Recipe, order: Order<'_>, scope: &mut Scope<'_>) -> (bool, Vec<Finding>) {
         self.desk.borrow_mut().clear(&recipe.name, order);
         let ended = self.engine.run_ast_with_scope(scope, &recipe.ast);
         let mut desk = self.desk.borrow_mut();
@@ -209,12 +213,10 @@ impl Workbench {
             }
         }
         desk.report_unknown_inputs(&recipe.declared);
-        let mut model = desk.model.clone();
-        model.settle();
         let finished = finished && !has_errors(&desk.findings);
         let mut findings = std::mem::take(&mut desk.findings);
         spans::fill(&mut findings, &self.shelf.sources());
-        Drawn { model, finished, findings }
+        (finished, findings)
     }
 }
 

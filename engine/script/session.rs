@@ -42,9 +42,9 @@ impl Session {
         let mut state = State { functions: AST::empty(), imports: String::new() };
         match recipe {
             Some(recipe) => {
-                let drawn = bench.run_in(recipe, order, &mut scope);
-                if !drawn.finished && has_errors(&drawn.findings) && scope.is_empty() {
-                    return Evaluated::Failed(drawn.findings);
+                let (finished, findings) = bench.run_in(recipe, order, &mut scope);
+                if !finished && has_errors(&findings) && scope.is_empty() {
+                    return Evaluated::Failed(findings);
                 }
                 state.keep(&recipe.ast);
             }

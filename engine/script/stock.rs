@@ -25,6 +25,7 @@ pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
     engine.register_type_with_name::<StockHandle>("stock");
     engine.register_get("thickness", |stock: &mut StockHandle| stock.0.thickness());
     engine.register_get("named", |stock: &mut StockHandle| stock.0.named);
+    engine.register_get("has_grain", |stock: &mut StockHandle| stock.0.grain);
     engine.register_get("name", |stock: &mut StockHandle| -> ImmutableString { stock.0.name.as_str().into() });
     engine.register_fn("to_string", |stock: &mut StockHandle| -> ImmutableString { stock.0.name.as_str().into() });
     engine.register_fn("to_debug", |stock: &mut StockHandle| -> ImmutableString { stock.0.name.as_str().into() });

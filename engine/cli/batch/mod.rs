@@ -1,0 +1,212 @@
+//! `casewright batch`: many jobs from one table.
+//!
+//! [`jobs`] reads the table, [`work`] runs every row before anything is written, [`combined`] adds the lists up.
+
+mod combined;
+mod jobs;
+mod names;
+mod work;
+
+use std::num::NonZeroUsize;
+use std::path::Path;
+
+use casewright::diag::{Finding, has_errors};
+use clap::{Arg, ArgMatches};
+
+use super::console::Console;
+use super::disk::{self, Sheet};
+use super::exit::Exit;
+use super::order::{self, exit_for};
+use super::render::{self, HEADING, counted, one_line, paint, tally};
+use super::run::out_arg;
+use super::table::{Column, Group, section};
+use super::{Command, Ran};
+
+use combined::Finished;
+pub use jobs::CODE;
+use jobs::Job;
+use work::Came;
+
+/// The story of the command.
+pub const COMMAND: Command = Command {
+    name: "batch",
+    about: "Run every job of a table: a folder of papers each, and the lists of all together",
+    detail: "JOBS.csv has a header with the columns job, recipe and count, and a column for each input; an empty cell leaves \
+             an input at its default, and an empty count is one. A recipe is a file, looked for from the folder of the table, or \
+             a built-in name.\n\nAll rows are run before anything is written. A fault in the table itself - a column that no \
+             recipe knows, a wrong count, a job named twice - stops everything. A job with errors does not stop the others: \
+             it gets no folder (one from an earlier batch stays as it was), and summary.csv says so.\n\nIn DIR: a folder of \
+             papers for each job; cut-list.csv, hardware.csv and edge-band.csv with the rows of all jobs, quantities times \
+             count; summary.csv. The lists of all jobs are in one unit: that of --units, else the one that all jobs have, \
+             else inches. Rolls of band are counted for each job by itself.",
+    args,
+    run,
+};
+
+/// What became of one job.
+struct Ended<'a> {
+    job: &'a Job,
+    /// Parts and sheets of one of them; nothing when it failed.
+    figures: Option<(i64, i64)>,
+    /// Why it failed, for the summary; empty when it did not.
+    error: String,
+    exit: Exit,
+}
+
+fn args(command: clap::Command) -> clap::Command {
+    command
+        .arg(Arg::new("jobs").value_name("JOBS.csv").required(true).help("The table of jobs"))
+        .arg(out_arg().required(true))
+        .arg(order::units_arg())
+        .arg(order::shop_arg())
+        .arg(
+            Arg::new("threads")
+                .long("threads")
+                .value_name("N")
+                .value_parser(clap::value_parser!(NonZeroUsize))
+                .help("How many jobs to run at once [default: as many as the machine has cores]"),
+        )
+}
+
+fn run(matches: &ArgMatches, console: &mut Console) -> Ran {
+    let file = order::text(matches, "jobs").unwrap_or_default();
+    let folder = order::text(matches, "out").unwrap_or_default();
+    let shop = order::shop(matches, console)?;
+    let told = |console: &mut Console, findings: &[Finding], text: &str| {
+        let sources = [(file.as_str().into(), text.into())].into();
+        console.tell(&render::findings(findings, &sources, console.width));
+        console.tell(&format!("{}: nothing was written\n", tally(findings)));
+        exit_for(findings)
+    };
+    let text = order::read_file(&file, "table of jobs").map_err(|finding| told(console, &[*finding], ""))?;
+    let table = jobs::read(&file, &text).map_err(|findings| told(console, &findings, &text))?;
+    if Path::new(&folder).is_file() {
+        return Err(console.file_fault(&format!("`{folder}` is a file, not a folder"), "give another folder to --out"));
+    }
+    let threads = matches.try_get_one::<NonZeroUsize>("threads").ok().flatten().copied();
+    let threads = threads.or_else(|| std::thread::available_parallelism().ok()).map_or(1, NonZeroUsize::get);
+    let units = order::units(matches);
+    let came = work::run_all(&table, units, &shop.shop, threads);
+    let faults = jobs::faults_of_columns(&table, &came);
+    if !faults.is_empty() {
+        return Err(told(console, &faults, &text));
+    }
+    let mut finished = Vec::new();
+    let mut ended = Vec::new();
+    for (job, came) in table.jobs.iter().zip(&came.jobs) {
+        let end = finish(job, came, &shop, Path::new(&folder), console);
+        if let (None, Some(outcome)) = (failure(&end), &came.outcome)
+            && let Some(plan) = &outcome.plan
+        {
+            finished.push(Finished { job, model: &outcome.model, plan });
+        }
+        ended.push(end);
+    }
+    let lists = combined::lists(&finished, units);
+    let summary = summary(&ended);
+    let mut sheets: Vec<Sheet<'_>> = lists.iter().map(|(file, bytes)| Sheet { file, bytes }).collect();
+    sheets.push(Sheet { file: combined::SUMMARY, bytes: &summary });
+    let written = disk::write_all(Path::new(&folder), &sheets);
+    console.say(&shown(&ended, console.width))?;
+    let mut exit = ended.iter().map(|end| end.exit).fold(Exit::Done, Exit::and);
+    if let Err(fault) = written {
+        exit = exit.and(console.file_fault(&fault.to_string(), &fault.hint));
+    } else {
+        let files: Vec<&str> = sheets.iter().map(|sheet| sheet.file).collect();
+        console.say(&format!("wrote {} to {}", files.join(", "), one_line(&folder)))?;
+    }
+    Ok(exit)
+}
+
+fn failure<'a>(end: &'a Ended<'_>) -> Option<&'a str> {
+    Some(end.error.as_str()).filter(|error| !error.is_empty())
+}
+
+/// Tells what was found in a job, and writes its papers when it has any.
+fn finish<'a>(job: &'a Job, came: &Came, shop: &order::ShopRead, folder: &Path, console: &mut Console) -> Ended<'a> {
+    let failed = |error: String, exit| Ended { job, figures: None, error, exit };
+    if let Some(fault) = &came.fault {
+        console.tell(&paint(HEADING, &format!("job {}, row {}\n", one_line(&job.name), job.row)));
+        console.tell(fault);
+        return failed("a fault of the program itself; please report it".into(), Exit::Fault);
+    }
+    if !came.findings().is_empty() {
+        console.tell(&paint(HEADING, &format!("job {}, row {}\n", one_line(&job.name), job.row)));
+        let mut sources = came.sources.clone();
+        sources.extend(shop.sources.clone());
+        console.tell(&render::findings(came.findings(), &sources, console.width));
+    }
+    let plan = came.outcome.as_ref().and_then(|outcome| outcome.plan.as_ref());
+    let Some(plan) = plan.filter(|_| !has_errors(came.findings())) else {
+        let errors = came.findings().iter().filter(|finding| finding.severity == casewright::diag::Severity::Error);
+        let errors: Vec<String> =
+            errors.map(|finding| format!("{}: {}", finding.code, one_line(&finding.message))).collect();
+        let error = if errors.is_empty() { "it has no papers".to_owned() } else { errors.join("; ") };
+        return failed(error, exit_for(came.findings()).and(Exit::JobErrors));
+    };
+    let sheets: Vec<Sheet<'_>> = came.papers.iter().map(Sheet::from).collect();
+    if let Err(fault) = disk::write_all(&folder.join(&job.name), &sheets) {
+        return failed(fault.to_string(), console.file_fault(&fault.to_string(), &fault.hint));
+    }
+    let parts = plan.cut_list.iter().map(|row| row.quantity).sum();
+    let bought = plan.buying.iter().filter(|row| matches!(row.net, casewright::plan::Amount::Area(_)));
+    let sheets = bought.filter_map(|row| row.to_buy.map(|(count, ..)| count)).sum();
+    Ended { job, figures: Some((parts, sheets)), error: String::new(), exit: Exit::Done }
+}
+
+/// A row a job: `job,recipe,count,state,parts,sheets,error`. Parts and sheets are those of one, not times the count.
+fn summary(ended: &[Ended<'_>]) -> Vec<u8> {
+    let head = ["job", "recipe", "count", "state", "parts", "sheets", "error"].map(str::to_owned).to_vec();
+    let rows = ended.iter().map(|end| {
+        let figure =
+            |pick: fn((i64, i64)) -> i64| end.figures.map(|figures| pick(figures).to_string()).unwrap_or_default();
+        vec![
+            end.job.name.clone(),
+            end.job.recipe.clone(),
+            end.job.count.to_string(),
+            state(end).to_owned(),
+            figure(|(parts, _)| parts),
+            figure(|(_, sheets)| sheets),
+            end.error.clone(),
+        ]
+    });
+    combined::csv(std::iter::once(head).chain(rows))
+}
+
+fn state(end: &Ended<'_>) -> &'static str {
+    if failure(end).is_some() { "failed" } else { "done" }
+}
+
+fn shown(ended: &[Ended<'_>], width: usize) -> String {
+    const COLUMNS: [Column; 7] = [
+        Column::words("job", 24),
+        Column::words("recipe", 24),
+        Column::number("count"),
+        Column::words("state", 6),
+        Column::number("parts"),
+        Column::number("sheets"),
+        Column::text("error"),
+    ];
+    let rows = ended
+        .iter()
+        .map(|end| {
+            let (parts, sheets) =
+                end.figures.map(|(parts, sheets)| (parts.to_string(), sheets.to_string())).unwrap_or_default();
+            vec![
+                end.job.name.clone(),
+                end.job.recipe.clone(),
+                end.job.count.to_string(),
+                state(end).to_owned(),
+                parts,
+                sheets,
+                end.error.clone(),
+            ]
+        })
+        .collect();
+    let failed = ended.iter().filter(|end| failure(end).is_some()).count();
+    let summary = match failed {
+        0 => counted(ended.len(), "job"),
+        failed => format!("{}, {failed} failed", counted(ended.len(), "job")),
+    };
+    section("Batch", &summary, &COLUMNS, &[Group { heading: String::new(), rows }], width)
+}

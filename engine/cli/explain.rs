@@ -1,0 +1,358 @@
+//! `casewright explain`: the story of a finding, joint, input kind or paper, from the registries that make them.
+
+use casewright::checks::Check;
+use casewright::diag::codes::Code;
+use casewright::diag::did_you_mean;
+use casewright::joints::Joint;
+use casewright::model::{InputKind, OptionSpec};
+use casewright::papers::Paper;
+use casewright::script::functions::{FUNCTIONS, Function};
+use casewright::{catalog, shop_file};
+use clap::{Arg, ArgMatches};
+
+use super::console::Console;
+use super::exit::Exit;
+use super::render::{HEADING, QUIET, paint};
+use super::table::{Column, Group, section};
+use super::{Command, Ran, order};
+
+/// The story of the command.
+pub const COMMAND: Command = Command {
+    name: "explain",
+    about: "Explain a finding, joint, recipe function, input kind or paper; without a name, list them all",
+    detail: "A finding is printed with its code in brackets: casewright explain shelf-sag",
+    args: |command| {
+        command
+            .arg(Arg::new("code").value_name("CODE").help("The code of a finding, or the name of anything in the list"))
+    },
+    run,
+};
+
+/// What can be explained.
+#[derive(Clone, Debug)]
+pub struct Story {
+    /// The word it is asked for by.
+    name: &'static str,
+    /// What sort of thing it is.
+    sort: Sort,
+    /// What it is, in one line.
+    summary: String,
+    /// The whole of it, in paragraphs.
+    about: String,
+    /// Its options, for a joint: name, what it takes and what holds when it is left out, help.
+    options: Vec<[String; 3]>,
+    /// What it rests on.
+    source: &'static str,
+}
+
+/// The sorts of things that can be explained, in the order in which they are listed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Sort {
+    Finding,
+    Joint,
+    Function,
+    InputKind,
+    Paper,
+}
+
+impl Sort {
+    const ALL: [Self; 5] = [Self::Finding, Self::Joint, Self::Function, Self::InputKind, Self::Paper];
+
+    const fn one(self) -> &'static str {
+        match self {
+            Self::Finding => "finding",
+            Self::Joint => "joint",
+            Self::Function => "recipe function",
+            Self::InputKind => "input kind",
+            Self::Paper => "paper",
+        }
+    }
+
+    const fn many(self) -> &'static str {
+        match self {
+            Self::Finding => "Findings",
+            Self::Joint => "Joints",
+            Self::Function => "Recipe functions",
+            Self::InputKind => "Input kinds",
+            Self::Paper => "Papers",
+        }
+    }
+}
+
+/// Every story that the registries tell, by sort and name.
+pub fn stories() -> Vec<Story> {
+    let (joints, checks, codes, papers) = registries();
+    let mut stories: Vec<Story> = Vec::new();
+    stories.extend(checks.iter().map(of_check));
+    stories.extend(codes.iter().map(of_code));
+    stories.extend(joints.iter().map(of_joint));
+    stories.extend(FUNCTIONS.iter().map(of_function));
+    stories.extend(InputKind::ALL.into_iter().map(|(_, name, takes)| of_input_kind(name, takes)));
+    stories.extend(papers.iter().map(of_paper));
+    stories.sort_by_key(|story| (story.sort, story.name));
+    stories
+}
+
+/// The paper that is written to a file of this name.
+pub fn paper(file: &str) -> Option<&'static Paper> {
+    let (.., papers) = registries();
+    papers.iter().find(|paper| paper.file == file)
+}
+
+/// What a paper holds, in one line; nothing for a file that is no paper.
+pub fn paper_summary(file: &str) -> &'static str {
+    paper(file).map_or("", |paper| paper.summary)
+}
+
+type Registries = (&'static [Joint], &'static [Check], &'static [Code], &'static [Paper]);
+
+fn registries() -> Registries {
+    (casewright::joints::ALL, casewright::checks::ALL, &CODES, casewright::papers::ALL)
+}
+
+/// The findings of the shop file and of the table of jobs, which come before any recipe.
+const CODES: [Code; 4] = [
+    Code {
+        code: shop_file::SYNTAX,
+        summary: "a line of the shop file is not TOML",
+        about: "The shop file is written in TOML: a key, `=` and a value in each line; names with blanks and sizes with a \
+                fraction or a unit in quotes. A size in inches is easiest in single quotes: kerf = '1/8\"'. \
+                docs/shop-file.md describes the whole of it.",
+    },
+    Code {
+        code: shop_file::KEY,
+        summary: "a key of the shop file is unknown, given twice, missing or out of place",
+        about: "Keys of the shop stand above the first heading, those of a stock below its heading. New stock must say its \
+                kind, its named thickness and its sizes; an entry whose name the catalog has needs only what is different.",
+    },
+    Code {
+        code: shop_file::VALUE,
+        summary: "a value of the shop file cannot be what its key asks for",
+        about: "A length is a text in a notation of the trade or a plain number in the file's unit; what can be read in two \
+                ways is refused. Sizes that no shop has - a kerf of three inches - are refused as well, since they are slips \
+                of the unit.",
+    },
+    Code {
+        code: super::batch::CODE,
+        summary: "the table of jobs has a fault",
+        about: "A batch runs only when its whole table can be understood: a header with job, recipe and count, a column for \
+                each input, whole counts, and job names that can be folders on every disk and differ in more than capitals. \
+                All faults are told with their row and column, and nothing is written.",
+    },
+];
+
+fn of_check(check: &Check) -> Story {
+    Story {
+        name: check.code,
+        sort: Sort::Finding,
+        summary: check.summary.to_owned(),
+        about: check.why.to_owned(),
+        options: Vec::new(),
+        source: check.source,
+    }
+}
+
+fn of_code(code: &Code) -> Story {
+    Story {
+        name: code.code,
+        sort: Sort::Finding,
+        summary: code.summary.to_owned(),
+        about: code.about.to_owned(),
+        options: Vec::new(),
+        source: "",
+    }
+}
+
+fn of_joint(joint: &Joint) -> Story {
+    Story {
+        name: joint.name,
+        sort: Sort::Joint,
+        summary: joint.summary.to_owned(),
+        about: joint.about.to_owned(),
+        options: joint.options.iter().map(of_option).collect(),
+        source: joint.source,
+    }
+}
+
+fn of_function(function: &Function) -> Story {
+    let mut about = function.usage.to_owned();
+    // What a name may be is told where the name is asked for.
+    if function.name == "stock" {
+        about += &listed("The catalog has", catalog::stock_names());
+    }
+    if function.name == "slides" || function.name == "hardware" {
+        about += &listed("The catalog has", catalog::hardware_names());
+    }
+    Story {
+        name: function.name,
+        sort: Sort::Function,
+        summary: function.about.trim_end_matches('.').to_owned(),
+        about,
+        options: function.options.iter().map(of_option).collect(),
+        source: "",
+    }
+}
+
+fn listed(lead: &str, names: impl Iterator<Item = &'static str>) -> String {
+    format!("\n\n{lead}: {}.", names.collect::<Vec<_>>().join("; "))
+}
+
+fn of_option(option: &OptionSpec) -> [String; 3] {
+    let left_out =
+        if option.default.is_empty() { "must be given".to_owned() } else { format!("else {}", option.default) };
+    [option.name.to_owned(), format!("{}; {left_out}", option.kind.describe()), option.help.to_owned()]
+}
+
+fn of_input_kind(name: &'static str, takes: &'static str) -> Story {
+    Story {
+        name,
+        sort: Sort::InputKind,
+        summary: takes.to_owned(),
+        about: String::new(),
+        options: Vec::new(),
+        source: "",
+    }
+}
+
+fn of_paper(paper: &Paper) -> Story {
+    Story {
+        name: paper.file,
+        sort: Sort::Paper,
+        summary: paper.summary.to_owned(),
+        about: String::new(),
+        options: Vec::new(),
+        source: "",
+    }
+}
+
+fn run(matches: &ArgMatches, console: &mut Console) -> Ran {
+    let stories = stories();
+    let Some(wanted) = order::text(matches, "code") else {
+        console.say(&list(&stories, console.width))?;
+        return Ok(Exit::Done);
+    };
+    // People copy the code with its brackets, or with the weight before it.
+    let code = wanted.trim().trim_end_matches(':').trim_end_matches(']');
+    let code = code.rsplit('[').next().unwrap_or(code);
+    let found: Vec<&Story> = stories.iter().filter(|story| story.name.eq_ignore_ascii_case(code)).collect();
+    if found.is_empty() {
+        let near = did_you_mean(code, stories.iter().map(|story| story.name));
+        let hint = near.unwrap_or_else(|| "`casewright explain` lists everything that can be explained".into());
+        return Err(console.usage(&format!("nothing here is called `{code}`"), &hint));
+    }
+    for story in found {
+        console.say(&whole(story, console.width))?;
+    }
+    Ok(Exit::Done)
+}
+
+fn list(stories: &[Story], width: usize) -> String {
+    const COLUMNS: [Column; 2] = [Column::words("name", 28), Column::text("what it is")];
+    let groups: Vec<Group> = Sort::ALL
+        .into_iter()
+        .map(|sort| Group {
+            heading: sort.many().to_owned(),
+            rows: stories
+                .iter()
+                .filter(|story| story.sort == sort)
+                .map(|story| vec![story.name.to_owned(), story.summary.clone()])
+                .collect(),
+        })
+        .collect();
+    section("What can be explained", "", &COLUMNS, &groups, width)
+}
+
+fn whole(story: &Story, width: usize) -> String {
+    const COLUMNS: [Column; 3] = [Column::words("option", 20), Column::words("takes", 36), Column::text("for")];
+    let mut text = format!("{}  {}\n\n", paint(HEADING, story.name), paint(QUIET, story.sort.one()));
+    text += &paragraph(&story.summary, width);
+    for about in story.about.split("\n\n") {
+        text += &paragraph(about, width);
+    }
+    let rows = story.options.iter().map(|option| option.to_vec()).collect();
+    text += &section("Options", "", &COLUMNS, &[Group { heading: String::new(), rows }], width);
+    if !story.source.is_empty() {
+        text += &paragraph(&format!("Source: {}", story.source), width);
+    }
+    text
+}
+
+/// A paragraph in lines of the width, with a blank line after it.
+fn paragraph(text: &str, width: usize) -> String {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match lines.last_mut() {
+            Some(line) if line.chars().count() + 1 + word.chars().count() <= width => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    if lines.is_empty() { String::new() } else { lines.join("\n") + "\n\n" }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_story_is_told_once_and_whole() {
+        let stories = stories();
+        for story in &stories {
+            assert!(!story.name.is_empty() && !story.summary.is_empty(), "{story:?}");
+            if matches!(story.sort, Sort::Finding | Sort::Joint) {
+                assert!(!story.about.is_empty(), "{story:?}");
+            }
+        }
+        for pair in stories.windows(2) {
+            assert!((pair[0].sort, pair[0].name) != (pair[1].sort, pair[1].name), "{} is told twice", pair[0].name);
+        }
+    }
+
+    #[test]
+    fn a_story_reads_from_the_name_to_the_source() {
+        let story = Story {
+            name: "dado",
+            sort: Sort::Joint,
+            summary: "a trench across the grain".into(),
+            about: "It holds a shelf.\n\nIt is cut with a stack of blades or a router, to the thickness as measured."
+                .into(),
+            options: vec![["depth".into(), "a length; else a third of the thickness".into(), "how deep".into()]],
+            source: "common practice, no source",
+        };
+        insta::assert_snapshot!(anstream::adapter::strip_str(&whole(&story, 60)).to_string(), @r#"
+        dado  joint
+
+        a trench across the grain
+
+        It holds a shelf.
+
+        It is cut with a stack of blades or a router, to the
+        thickness as measured.
+
+        Options
+          option  takes                                 for
+          depth   a length; else a third of the         how deep
+                  thickness
+
+        Source: common practice, no source
+        "#);
+    }
+
+    #[test]
+    fn the_code_is_found_as_people_copy_it() {
+        use super::super::console::tests::console;
+        for typed in ["length", "LENGTH", "error[length]:", "[length]"] {
+            let (mut console, out, _) = console();
+            let matches = super::super::program().get_matches_from(["casewright", "explain", typed]);
+            let ran = run(matches.subcommand().unwrap().1, &mut console);
+            assert_eq!(ran, Ok(Exit::Done), "{typed}");
+            assert!(out.text().starts_with("length  input kind"), "{}", out.text());
+        }
+        let (mut console, _, err) = console();
+        let matches = super::super::program().get_matches_from(["casewright", "explain", "lenght"]);
+        assert_eq!(run(matches.subcommand().unwrap().1, &mut console), Err(Exit::Usage));
+        assert!(err.text().contains("did you mean `length`?"), "{}", err.text());
+    }
+}

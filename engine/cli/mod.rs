@@ -1,0 +1,159 @@
+//! Layer 8: commands, the terminal, the disk, exit codes: all that prints or touches the disk.
+//!
+//! One file a command, each with one line in [`ALL`]. Commands print through [`console::Console`]; the library never prints.
+
+// What these lints forbid elsewhere is what this layer is for.
+#![allow(clippy::print_stdout, clippy::print_stderr)]
+
+mod batch;
+mod check;
+mod completions;
+mod console;
+mod disk;
+mod exit;
+mod explain;
+mod fault;
+mod inputs;
+mod json;
+mod man;
+mod order;
+mod recipes;
+mod render;
+mod repl;
+mod run;
+mod table;
+
+use std::ffi::OsString;
+use std::process::ExitCode;
+
+use casewright::script::on_script_thread;
+use clap::ArgMatches;
+
+use console::Console;
+use exit::Exit;
+
+/// How a command ended. Both sides are the code to end with; the error is for ending early with `?`.
+type Ran = Result<Exit, Exit>;
+
+/// One command.
+#[derive(Clone, Copy, Debug)]
+pub struct Command {
+    /// The word that calls it.
+    pub name: &'static str,
+    /// What it does, in one line.
+    pub about: &'static str,
+    /// How it is used, and what may surprise.
+    pub detail: &'static str,
+    /// Its arguments.
+    pub args: fn(clap::Command) -> clap::Command,
+    /// Does it.
+    run: fn(&ArgMatches, &mut Console) -> Ran,
+}
+
+/// All commands, in the order in which help shows them.
+pub const ALL: [Command; 9] = [
+    run::COMMAND,
+    check::COMMAND,
+    inputs::COMMAND,
+    recipes::COMMAND,
+    explain::COMMAND,
+    repl::COMMAND,
+    batch::COMMAND,
+    completions::COMMAND,
+    man::COMMAND,
+];
+
+/// Runs the program with the arguments that it was called with.
+pub fn main(args: impl IntoIterator<Item = OsString>) -> ExitCode {
+    fault::listen();
+    let args: Vec<OsString> = args.into_iter().collect();
+    let ran = fault::caught(|| on_script_thread(|| dispatch(args, &mut Console::standard())));
+    match ran {
+        Ok(exit) => exit.into(),
+        Err(told) => {
+            Console::standard().tell(&told);
+            Exit::Fault.into()
+        }
+    }
+}
+
+fn dispatch(args: Vec<OsString>, console: &mut Console) -> Exit {
+    let matches = match program().try_get_matches_from(args) {
+        Ok(matches) => matches,
+        Err(error) if error.use_stderr() => {
+            console.tell(&error.to_string());
+            return Exit::Usage;
+        }
+        // Help and version are answers, not errors.
+        Err(answer) => return console.say(&answer.to_string()).err().unwrap_or(Exit::Done),
+    };
+    let Some((name, matches)) = matches.subcommand() else { return Exit::Usage };
+    let Some(command) = ALL.iter().find(|command| command.name == name) else { return Exit::Usage };
+    (command.run)(matches, console).unwrap_or_else(|exit| exit)
+}
+
+/// The whole command line.
+pub fn program() -> clap::Command {
+    let codes: Vec<String> = exit::ALL.iter().map(|(_, code, meaning)| format!("  {code:>2}  {meaning}")).collect();
+    clap::Command::new("casewright")
+        .version(env!("CARGO_PKG_VERSION"))
+        .about("Recipes for case furniture, and the papers that a shop works from")
+        .after_help(format!("Exit codes:\n{}", codes.join("\n")))
+        .max_term_width(console::WIDTH)
+        .subcommand_required(true)
+        .arg_required_else_help(true)
+        .disable_help_subcommand(true)
+        .subcommands(ALL.iter().map(|command| {
+            let about = clap::Command::new(command.name).about(command.about).after_help(command.detail);
+            (command.args)(about)
+        }))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_command_line_is_sound() {
+        program().debug_assert();
+    }
+
+    #[test]
+    fn every_command_says_what_it_does() {
+        for command in ALL {
+            assert!(!command.about.is_empty() && !command.about.ends_with('.'), "{}", command.name);
+            assert!(!command.detail.is_empty(), "{}", command.name);
+        }
+    }
+
+    #[test]
+    fn wrong_usage_and_help_are_told_apart() {
+        for (args, exit) in [
+            (vec!["casewright"], Exit::Usage),
+            (vec!["casewright", "rnu"], Exit::Usage),
+            (vec!["casewright", "run"], Exit::Usage),
+            (vec!["casewright", "run", "x", "--units", "cubits"], Exit::Usage),
+            (vec!["casewright", "run", "x", "--out", ""], Exit::Usage),
+            (vec!["casewright", "run", "x", "width"], Exit::Usage),
+            (vec!["casewright", "--help"], Exit::Done),
+            (vec!["casewright", "run", "--help"], Exit::Done),
+            (vec!["casewright", "--version"], Exit::Done),
+        ] {
+            let (mut console, ..) = console::tests::console();
+            let given = args.iter().map(OsString::from).collect();
+            assert_eq!(dispatch(given, &mut console), exit, "{args:?}");
+        }
+    }
+
+    /// `docs/commands.md` is made from the registry: `CASEWRIGHT_WRITE_DOCS=1 cargo test commands_are_documented` writes it anew.
+    #[test]
+    fn commands_are_documented() {
+        let path = concat!(env!("CARGO_MANIFEST_DIR"), "/docs/commands.md");
+        let page = man::page();
+        if std::env::var_os("CASEWRIGHT_WRITE_DOCS").is_some() {
+            std::fs::write(path, &page).unwrap();
+        }
+        let written = std::fs::read_to_string(path).unwrap_or_default();
+        assert!(written == page, "docs/commands.md is not what the commands say; see this test's comment");
+    }
+}

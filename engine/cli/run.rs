@@ -1,0 +1,106 @@
+//! `casewright run`: a recipe's papers, on the terminal or in a folder.
+
+use std::path::Path;
+
+use casewright::diag::has_errors;
+use casewright::job::{self, Outcome, Written};
+use casewright::plan::Plan;
+use casewright::script::Workbench;
+use casewright::world::Disk;
+use clap::{Arg, ArgMatches};
+
+use super::console::Console;
+use super::disk::{self, Sheet};
+use super::exit::Exit;
+use super::order::{self, Asked, exit_for};
+use super::render::{self, QUIET, counted, paint, tally};
+use super::{Command, Ran, table};
+
+/// The story of the command.
+pub const COMMAND: Command = Command {
+    name: "run",
+    about: "Run a recipe: its cut list and bills on the terminal, or all papers in a folder",
+    detail: "Without --out, the lists are printed and nothing is written. With --out, the papers are written into the \
+             folder: all of them, or none when the job has errors or the folder cannot be written to. Other files in the \
+             folder stay as they are.\n\nA value with a blank needs quotes: \"width=16 7/8\", or write width=16-7/8.",
+    args,
+    run,
+};
+
+/// The option that names the folder for papers.
+pub fn out_arg() -> Arg {
+    Arg::new("out")
+        .long("out")
+        .value_name("DIR")
+        .value_parser(clap::builder::NonEmptyStringValueParser::new())
+        .help("Write the papers into this folder, which is made if it is not there")
+}
+
+/// Writes papers and says which: the text to show.
+pub fn write_papers(folder: &str, papers: &[Written], console: &mut Console) -> Result<String, Exit> {
+    let sheets: Vec<Sheet<'_>> = papers.iter().map(Sheet::from).collect();
+    disk::write_all(Path::new(folder), &sheets).map_err(|fault| console.file_fault(&fault.to_string(), &fault.hint))?;
+    Ok(written(folder, papers))
+}
+
+/// What was written, a line a paper.
+pub fn written(folder: &str, papers: &[Written]) -> String {
+    let mut text = format!("wrote {} to {}\n", counted(papers.len(), "paper"), render::one_line(folder));
+    let longest = papers.iter().map(|paper| paper.file.len()).max().unwrap_or(0);
+    for paper in papers {
+        let about = super::explain::paper_summary(paper.file);
+        let line = format!("  {:longest$}  {}", paper.file, paint(QUIET, about));
+        text.push_str(line.trim_end());
+        text.push('\n');
+    }
+    text
+}
+
+/// The job in one line: `bench: 42 parts in 18 rows, of 3 stocks`.
+pub fn in_one_line(plan: &Plan) -> String {
+    let parts: i64 = plan.cut_list.iter().map(|row| row.quantity).sum();
+    let mut stocks: Vec<&str> = plan.cut_list.iter().map(|row| row.stock.as_str()).collect();
+    stocks.sort_unstable();
+    stocks.dedup();
+    format!(
+        "{}: {} in {}, of {}",
+        render::one_line(&plan.title),
+        counted(usize::try_from(parts).unwrap_or(0), "part"),
+        counted(plan.cut_list.len(), "row"),
+        counted(stocks.len(), "stock")
+    )
+}
+
+fn args(command: clap::Command) -> clap::Command {
+    command
+        .arg(order::recipe_arg().required(true))
+        .arg(order::inputs_arg())
+        .arg(out_arg())
+        .arg(order::units_arg())
+        .arg(order::shop_arg())
+}
+
+fn run(matches: &ArgMatches, console: &mut Console) -> Ran {
+    let asked = Asked::read(matches, console)?;
+    let bench = Workbench::new(Disk);
+    let outcome = asked.run(&bench, console)?;
+    console.tell(&render::findings(&outcome.findings, &asked.sources(&bench), console.width));
+    let Some(plan) = outcome.plan.as_ref().filter(|_| !has_errors(&outcome.findings)) else {
+        return Ok(without_plan(&outcome, console));
+    };
+    match order::text(matches, "out") {
+        None => console.say(&table::plan(plan, console.width))?,
+        Some(folder) => {
+            let told = write_papers(&folder, &job::papers(&outcome), console)?;
+            console.say(&format!("{}\n{told}", in_one_line(plan)))?;
+        }
+    }
+    Ok(Exit::Done)
+}
+
+/// Says that there is nothing to print or write, and gives the code for it.
+fn without_plan(outcome: &Outcome, console: &mut Console) -> Exit {
+    console.tell(&format!("{}: no papers\n", tally(&outcome.findings)));
+    // A job without a plan has an error finding; should it not, that is still no success.
+    exit_for(&outcome.findings).and(Exit::JobErrors)
+}

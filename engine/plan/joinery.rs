@@ -1,0 +1,361 @@
+//! Joinery in words, read from the features alone and in the part's own terms.
+//!
+//! Left and right twins must read the same, so nothing is said to be on the left or the right: what lies along x is at one end or
+//! the other, and each part is looked at from the side from which its work comes first in order.
+
+use crate::base::{Axis, Face, Length, Printing};
+use crate::model::{Feature, Part, Shape};
+
+/// What is done to a part, in an order that does not depend on where the part stands. Two parts with equal work and equal
+/// sizes are cut alike, or as mirror images of each other.
+#[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Work {
+    cuts: Vec<Cut>,
+    bores: Vec<Bores>,
+}
+
+/// The sizes that belong to a [`Work`], in its order.
+pub(super) type Sizes = Vec<Length>;
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct Cut {
+    name: &'static str,
+    /// The face that the tool enters; of a step, the broad face that it opens to.
+    face: Face,
+    place: Place,
+    /// Whether it ends before the low end and before the high end of its run.
+    stopped: [bool; 2],
+    in_show_face: bool,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Place {
+    /// Between two edges, across this axis.
+    Across(Axis),
+    /// At an edge.
+    At(Face),
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct Bores {
+    name: &'static str,
+    count: usize,
+}
+
+/// The sizes of one cut: width, depth, the distances from the low and the high edge, and how far it stops before the low and the
+/// high end of its run.
+const SIZES: usize = 6;
+type CutSizes = [Length; SIZES];
+
+/// The work on a part and its sizes.
+pub(super) fn work(part: &Part) -> (Work, Sizes) {
+    if part.features.is_empty() {
+        return (Work::default(), Sizes::new());
+    }
+    let mut as_placed: Vec<Sorted> =
+        part.features.iter().filter_map(|feature| cut(part, feature)).map(Sorted::of).collect();
+    let mut from_behind: Vec<Sorted> = as_placed.iter().map(|one| Sorted::of(mirrored((one.cut, one.sizes)))).collect();
+    for view in [&mut as_placed, &mut from_behind] {
+        view.sort_unstable_by_key(|one| (one.cut, one.order));
+    }
+    let orders = |view: &[Sorted]| view.iter().map(|one| (one.cut, one.order)).collect::<Vec<_>>();
+    let cuts = if orders(&from_behind) < orders(&as_placed) { from_behind } else { as_placed };
+    let bores = bores(part);
+    let diameters = bores.iter().map(|(_, diameter)| *diameter);
+    let sizes = cuts.iter().flat_map(|one| one.sizes).chain(diameters).collect();
+    let work = Work {
+        cuts: cuts.into_iter().map(|one| one.cut).collect(),
+        bores: bores.into_iter().map(|(bores, _)| bores).collect(),
+    };
+    (work, sizes)
+}
+
+/// A cut with what it is ordered by. Sizes count in whole micrometres there, so that the nanometres left over by an even split
+/// do not turn one of two equal parts around.
+struct Sorted {
+    cut: Cut,
+    sizes: CutSizes,
+    order: [i64; SIZES],
+}
+
+impl Sorted {
+    fn of((cut, sizes): (Cut, CutSizes)) -> Self {
+        let step = Length::SAME_SIZE.nm();
+        Self { cut, sizes, order: sizes.map(|size| (size.nm() + step / 2).div_euclid(step)) }
+    }
+}
+
+/// The cut as it looks when the part is turned end for end across x.
+fn mirrored((mut cut, mut sizes): (Cut, CutSizes)) -> (Cut, CutSizes) {
+    let flip = |face: Face| if face.axis() == Axis::X { face.opposite() } else { face };
+    let across = match cut.place {
+        Place::Across(axis) => axis,
+        Place::At(face) => face.axis(),
+    };
+    let along = third(cut.face.axis(), across);
+    cut.face = flip(cut.face);
+    if let Place::At(face) = &mut cut.place {
+        *face = flip(*face);
+    }
+    if across == Axis::X {
+        sizes.swap(2, 3);
+    }
+    if along == Axis::X {
+        cut.stopped.swap(0, 1);
+        sizes.swap(4, 5);
+    }
+    (cut, sizes)
+}
+
+fn cut(part: &Part, feature: &Feature) -> Option<(Cut, CutSizes)> {
+    let (along, is_step) = match feature.shape {
+        Shape::Channel { along, .. } => (along, false),
+        Shape::Step { along, .. } => (along, true),
+        Shape::Bore(_) | Shape::Screw { .. } => return None,
+    };
+    // What a tool takes beyond the part is air.
+    let removed = part.solid.overlap(&feature.solid)?;
+    let mut face = feature.face;
+    let mut across = third(face.axis(), along);
+    // A step opens to two faces; which of them the tool enters does not change it. The broad one is taken as its face.
+    if is_step && across == part.thickness {
+        let open =
+            if removed.low[across.index()] <= part.solid.low[across.index()] { across.low() } else { across.high() };
+        across = face.axis();
+        face = open;
+    }
+    let low = |axis: Axis| removed.low[axis.index()] - part.solid.low[axis.index()];
+    let high = |axis: Axis| part.solid.high[axis.index()] - removed.high[axis.index()];
+    let place = if is_step {
+        Place::At(if low(across) <= high(across) { across.low() } else { across.high() })
+    } else {
+        Place::Across(across)
+    };
+    let stops = [low(along), high(along)];
+    let stopped = stops.map(|stop| stop > Length::SAME_SIZE);
+    let in_show_face = part.show == Some(face);
+    let sizes = [removed.size(across), removed.size(face.axis()), low(across), high(across), stops[0], stops[1]];
+    Some((Cut { name: feature.name, face, place, stopped, in_show_face }, sizes))
+}
+
+fn bores(part: &Part) -> Vec<(Bores, Length)> {
+    let mut all: Vec<(&'static str, Length)> = part
+        .features
+        .iter()
+        .filter_map(|feature| match feature.shape {
+            Shape::Bore(bore) => Some((feature.name, bore.diameter)),
+            _ => None,
+        })
+        .collect();
+    all.sort_unstable();
+    all.chunk_by(|a, b| a == b).map(|same| (Bores { name: same[0].0, count: same.len() }, same[0].1)).collect()
+}
+
+/// The axis that is neither of two. The part of a feature that runs along the axis it is entered by has no third; any will do.
+fn third(a: Axis, b: Axis) -> Axis {
+    Axis::ALL.into_iter().find(|&axis| axis != a && axis != b).unwrap_or(Axis::Z)
+}
+
+/// The work of a part in words, clauses joined by semicolons; empty when there is none.
+pub(super) fn words(part: &Part, work: &Work, sizes: &[Length], printing: Printing) -> String {
+    let mut clauses = cut_clauses(part, work, sizes, printing);
+    let mut count_of: Vec<(&str, usize)> = Vec::new();
+    for bores in &work.bores {
+        match count_of.iter_mut().find(|(name, _)| *name == bores.name) {
+            Some((_, count)) => *count += bores.count,
+            None => count_of.push((bores.name, bores.count)),
+        }
+    }
+    clauses.extend(count_of.into_iter().map(|(name, count)| counted(count, name)));
+    clauses.join("; ")
+}
+
+fn counted(count: usize, name: &str) -> String {
+    format!("{count} {name}{}", if count == 1 { "" } else { "s" })
+}
+
+/// A clause without its face, and the face.
+struct Clause {
+    text: String,
+    face: Face,
+    in_show_face: bool,
+}
+
+fn cut_clauses(part: &Part, work: &Work, sizes: &[Length], printing: Printing) -> Vec<String> {
+    let mut left: Vec<(&Cut, CutSizes)> = work
+        .cuts
+        .iter()
+        .zip(sizes.chunks_exact(SIZES))
+        .map(|(cut, sizes)| (cut, std::array::from_fn(|i| sizes[i])))
+        .collect();
+    let mut clauses = Vec::new();
+    while let Some(&(first, first_sizes)) = left.first() {
+        // Cuts alike but for their place are one clause.
+        let (alike, others): (Vec<_>, Vec<_>) =
+            left.into_iter().partition(|(cut, sizes)| is_alike(first, &first_sizes, cut, sizes));
+        left = others;
+        let size = format!("{} x {} deep", printing.length(first_sizes[0]), printing.length(first_sizes[1]));
+        let text = match first.place {
+            Place::At(_) => step_words(part, first, &size, &alike),
+            Place::Across(across) => channel_words(part, first, across, &size, &alike, printing),
+        };
+        let text = text + stop_words(part, first, &first_sizes, printing).as_str();
+        clauses.push(Clause { text, face: first.face, in_show_face: first.in_show_face });
+    }
+    with_faces(part, clauses)
+}
+
+fn is_alike(a: &Cut, a_sizes: &CutSizes, b: &Cut, b_sizes: &CutSizes) -> bool {
+    let same = |i: usize| a_sizes[i].same_size(b_sizes[i]);
+    let same_kind = match (a.place, b.place) {
+        (Place::Across(a), Place::Across(b)) => a == b,
+        // Steps at all edges are one clause, unless they are stopped: then their runs must be along one axis.
+        (Place::At(x), Place::At(y)) => a.stopped == [false, false] || x.axis() == y.axis(),
+        _ => false,
+    };
+    same_kind
+        && a.name == b.name
+        && a.face == b.face
+        && a.stopped == b.stopped
+        && same(0)
+        && same(1)
+        && same(4)
+        && same(5)
+}
+
+fn step_words(part: &Part, first: &Cut, size: &str, alike: &[(&Cut, CutSizes)]) -> String {
+    let mut edges: Vec<Face> = alike
+        .iter()
+        .filter_map(|(cut, _)| match cut.place {
+            Place::At(face) => Some(face),
+            Place::Across(_) => None,
+        })
+        .collect();
+    edges.sort_unstable();
+    edges.dedup();
+    format!("{} {size} at {}", first.name, edge_words(part, &edges))
+}
+
+/// `back edge`, `both ends`, `both ends and bottom edge`, `all edges`. A lone edge along x is `one end`.
+fn edge_words(part: &Part, edges: &[Face]) -> String {
+    let mut words: Vec<String> = Vec::new();
+    let along = [part.length_axis(), part.width_axis(), part.thickness];
+    if along[..2].iter().all(|axis| edges.contains(&axis.low()) && edges.contains(&axis.high())) {
+        return "all edges".into();
+    }
+    for axis in along {
+        match [edges.contains(&axis.low()), edges.contains(&axis.high())] {
+            [true, true] => words.push(format!("both {}s", kind_of_edge(part, axis))),
+            [true, false] => words.push(edge_name(part, axis.low())),
+            [false, true] => words.push(edge_name(part, axis.high())),
+            [false, false] => {}
+        }
+    }
+    words.join(" and ")
+}
+
+/// `end`, `edge` or `face`: what a part has across an axis.
+fn kind_of_edge(part: &Part, axis: Axis) -> &'static str {
+    if axis == part.thickness {
+        "face"
+    } else if axis == part.length_axis() {
+        "end"
+    } else {
+        "edge"
+    }
+}
+
+fn edge_name(part: &Part, face: Face) -> String {
+    let kind = kind_of_edge(part, face.axis());
+    match face {
+        Face::Left => format!("one {kind}"),
+        Face::Right => format!("the other {kind}"),
+        _ => format!("{} {kind}", face.name()),
+    }
+}
+
+fn channel_words(
+    part: &Part,
+    first: &Cut,
+    across: Axis,
+    size: &str,
+    alike: &[(&Cut, CutSizes)],
+    printing: Printing,
+) -> String {
+    let from = |face: Face, distances: &[Length]| {
+        let distances: Vec<String> = distances.iter().map(|&distance| printing.length(distance)).collect();
+        format!("{} from {}", listed(&distances), edge_name(part, face))
+    };
+    let edge_face = first.face.axis() != part.thickness;
+    let place = if edge_face { format!(" in {}", edge_name(part, first.face)) } else { String::new() };
+    match alike {
+        [(_, sizes)] if sizes[2].same_size(sizes[3]) => format!("{} {size}{place}, centred", first.name),
+        [(_, sizes)] => {
+            let near = if sizes[2] <= sizes[3] { (across.low(), sizes[2]) } else { (across.high(), sizes[3]) };
+            format!("{} {size}{place}, {}", first.name, from(near.0, &[near.1]))
+        }
+        [(_, a), (_, b)] if a[2].same_size(b[3]) && a[3].same_size(b[2]) => {
+            let distance = printing.length(a[2].min(b[2]));
+            format!("2 {}s {size}{place}, {distance} from both {}s", first.name, kind_of_edge(part, across))
+        }
+        _ => {
+            let mut distances: Vec<Length> = alike.iter().map(|(_, sizes)| sizes[2]).collect();
+            distances.sort_unstable();
+            format!("{} {size}{place}, {}", counted(alike.len(), first.name), from(across.low(), &distances))
+        }
+    }
+}
+
+/// `10" and 20"`, `1", 2" and 3"`.
+fn listed(words: &[String]) -> String {
+    match words {
+        [first @ .., last] if !first.is_empty() => format!("{} and {last}", first.join(", ")),
+        _ => words.concat(),
+    }
+}
+
+fn stop_words(part: &Part, cut: &Cut, sizes: &CutSizes, printing: Printing) -> String {
+    let across = match cut.place {
+        Place::Across(axis) => axis,
+        Place::At(face) => face.axis(),
+    };
+    let along = third(cut.face.axis(), across);
+    let short = |size: Length, words: String| format!(", stopped {} short of {words}", printing.length(size));
+    match cut.stopped {
+        [false, false] => String::new(),
+        [true, true] if sizes[4].same_size(sizes[5]) => short(sizes[4], format!("both {}s", kind_of_edge(part, along))),
+        [true, true] => {
+            short(sizes[4], edge_name(part, along.low())) + short(sizes[5], edge_name(part, along.high())).as_str()
+        }
+        [true, false] => short(sizes[4], edge_name(part, along.low())),
+        [false, true] => short(sizes[5], edge_name(part, along.high())),
+    }
+}
+
+/// Adds the broad face to the clauses where the part is worked on both, or on the face that will be seen.
+fn with_faces(part: &Part, clauses: Vec<Clause>) -> Vec<String> {
+    let broad = |face: Face| face.axis() == part.thickness;
+    let on = |face: Face| clauses.iter().any(|clause| clause.face == face);
+    let on_both = on(part.thickness.low()) && on(part.thickness.high());
+    let mut words: Vec<String> = Vec::new();
+    for (i, clause) in clauses.iter().enumerate() {
+        let twin = |other: &Clause| other.face == clause.face.opposite() && other.text == clause.text;
+        if broad(clause.face) && clauses[..i].iter().any(twin) {
+            continue;
+        }
+        words.push(if !broad(clause.face) {
+            clause.text.clone()
+        } else if clauses.iter().any(twin) {
+            format!("{} in both faces", clause.text)
+        } else if clause.in_show_face {
+            format!("{} in the show face", clause.text)
+        } else if on_both && part.show.is_some() {
+            format!("{} in the face behind", clause.text)
+        } else if on_both {
+            format!("{} in {}", clause.text, edge_name(part, clause.face))
+        } else {
+            clause.text.clone()
+        });
+    }
+    words
+}

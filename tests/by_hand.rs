@@ -1,0 +1,239 @@
+//! Every library recipe, and the example of the README, worked once on paper.
+//!
+//! The comments are the work: sizes in inches as one would pencil them. Nothing here was copied from the program's output.
+//! Trade facts are marked `common practice, no source`.
+
+use std::collections::BTreeMap;
+
+use casewright::base::{Length, parse_length};
+use casewright::job::{self, Order, Outcome};
+use casewright::model::{HardwareKind, Shop};
+use casewright::script::{Workbench, on_script_thread};
+use casewright::world::Disk;
+
+/// Runs a recipe with inputs such as `width=24`; it must have a plan.
+fn run(recipe: &str, inputs: &[&str]) -> Outcome {
+    let shop = Shop::default();
+    on_script_thread(|| {
+        let bench = Workbench::new(Disk);
+        let recipe = bench.open(recipe).unwrap_or_else(|findings| panic!("{findings:?}"));
+        let inputs: Vec<(String, String)> = inputs
+            .iter()
+            .map(|input| input.split_once('=').map(|(name, value)| (name.to_owned(), value.to_owned())).unwrap())
+            .collect();
+        let outcome = job::run(&bench, &recipe, Order { inputs: &inputs, units: None, shop: &shop });
+        assert!(outcome.plan.is_some(), "{:#?}", outcome.findings);
+        outcome
+    })
+}
+
+fn inch(text: &str) -> Length {
+    parse_length(&format!("{text} in"), None).unwrap()
+}
+
+/// The rows of a part: quantity, length and width to cut.
+fn rows(outcome: &Outcome, part: &str) -> Vec<(i64, Length, Length)> {
+    let plan = outcome.plan.as_ref().unwrap();
+    plan.cut_list.iter().filter(|row| row.part == part).map(|row| (row.quantity, row.length, row.width)).collect()
+}
+
+fn sizes(list: &[(i64, &str, &str)]) -> Vec<(i64, Length, Length)> {
+    list.iter().map(|(count, length, width)| (*count, inch(length), inch(width))).collect()
+}
+
+/// Screws and other hardware by item and size.
+fn hardware(outcome: &Outcome, kind: HardwareKind) -> BTreeMap<(String, Option<Length>), i64> {
+    let mut bill = BTreeMap::new();
+    for used in outcome.model.hardware.iter().filter(|used| used.kind == kind) {
+        *bill.entry((used.item.clone(), used.size)).or_insert(0) += used.quantity;
+    }
+    bill
+}
+
+#[test]
+fn drawer_box() {
+    // 18 wide, 20 deep, 5 high, of 1/2 sides and a 1/4 bottom.
+    let outcome = run("drawer-box", &["width=18", "depth=20", "height=5"]);
+    // The sides run from front to back: 20 x 5. Front and back stand between them: 18 - 2 x 1/2 = 17.
+    assert_eq!(rows(&outcome, "side"), sizes(&[(2, "20", "5")]));
+    assert_eq!(rows(&outcome, "front"), sizes(&[(1, "17", "5")]));
+    assert_eq!(rows(&outcome, "back"), sizes(&[(1, "17", "5")]));
+    // Common practice, no source: the groove is half the side's thickness deep, 1/4, and 1/4 up from the edge.
+    // Each edge of the bottom goes in by 1/4 less 1/32 clearance, 7/32: 17 + 7/16 wide, 20 - 1 + 7/16 deep.
+    assert_eq!(rows(&outcome, "bottom"), sizes(&[(1, "19-7/16", "17-7/16")]));
+    for part in &outcome.model.parts {
+        for groove in part.features.iter().filter(|feature| feature.name == "groove") {
+            assert_eq!((groove.solid.low[2], groove.solid.high[2]), (inch("1/4"), inch("1/2")));
+            assert_eq!(groove.depth(), inch("1/4"));
+        }
+    }
+    // Joints 5 high: outer screws 3/4 from the edges, 3-1/2 between them, less than 6: two at each of four corners.
+    // 1/2 into 1/2 takes a 1 in screw: 1 - 9/16 = 7/16 along the screw, 0.42 into the side, which has 0.5.
+    let screws = hardware(&outcome, HardwareKind::Screw);
+    assert_eq!(screws, BTreeMap::from([(("pocket screw".to_owned(), Some(inch("1"))), 8)]));
+    // Equal diagonals mean square (common practice, no source): 18 x 20, root of 324 + 400 = 26.907248.
+    let diagonal = outcome.plan.as_ref().unwrap().squares[0].diagonal;
+    assert!((diagonal.mm_f64() / 25.4 - 26.907_248).abs() < 1e-6);
+}
+
+#[test]
+fn drawer_box_with_its_back_cut_down() {
+    let outcome =
+        run("drawer-box", &["width=18", "depth=20", "height=5", "back=cut down", "corners=front and back run through"]);
+    // Front and back run through: 18. The back stands on the bottom: 5 - 1/4 - 1/4 = 4-1/2 high.
+    assert_eq!(rows(&outcome, "front"), sizes(&[(1, "18", "5")]));
+    assert_eq!(rows(&outcome, "back"), sizes(&[(1, "18", "4-1/2")]));
+    // The sides stand between them: 20 - 2 x 1/2 = 19.
+    assert_eq!(rows(&outcome, "side"), sizes(&[(2, "19", "5")]));
+    // The bottom runs out under the back: 17-7/16 wide as before; 20 - 1/2 + 7/32 = 19-23/32 deep.
+    assert_eq!(rows(&outcome, "bottom"), sizes(&[(1, "19-23/32", "17-7/16")]));
+}
+
+#[test]
+fn drawer_bank_applied() {
+    // An opening 24 wide (read 24, 23-15/16, 24-1/16), 28 high and 22 deep; four drawers.
+    let outcome = run("drawer-bank", &["width=24; 23-15/16; 24-1/16", "height=28", "depth=22", "drawers=4"]);
+    // The smallest reading counts: 23-15/16. Common practice, no source: 1/2 a side for the slides, so the box is one
+    // inch under its opening: 22-15/16; front and back 21-15/16 between 1/2 sides.
+    // Slides: 22 deep less 1 behind leaves 21, so 20 long.
+    // Fronts: 28 + 2 x 1/2 overlay = 29, less 3 reveals of 1/8: 28-5/8 / 4 = 7.15625 = 7-5/32 exactly.
+    assert_eq!(rows(&outcome, "drawer front"), sizes(&[(4, "24-15/16", "7-5/32")]));
+    // Boxes: 1/2 below and above. The lowest front begins 1/2 under the opening, so its box loses the overlay as well:
+    // 7-5/32 - 1/2 - 1/2 - 1/2 = 5-21/32, and so does the top one's; the two between have 6-5/32.
+    assert_eq!(rows(&outcome, "side"), sizes(&[(4, "20", "5-21/32"), (4, "20", "6-5/32")]));
+    assert_eq!(rows(&outcome, "back"), sizes(&[(2, "21-15/16", "5-21/32"), (2, "21-15/16", "6-5/32")]));
+    // Bottoms: 21-15/16 + 7/16 = 22-3/8 wide, 19 + 7/16 deep.
+    assert_eq!(rows(&outcome, "bottom"), sizes(&[(4, "22-3/8", "19-7/16")]));
+    // Slides from the floor: 1/2; then each 7-5/32 + 1/8 = 7-9/32 further, less the overlay of the first:
+    // -1/2 + 7-9/32 + 1/2 = 7-9/32; 14-9/16; 21-27/32.
+    let marks: Vec<Length> = outcome.model.mark_outs.iter().map(|mark| mark.distance).collect();
+    assert_eq!(marks, ["1/2", "7-9/32", "14-9/16", "21-27/32"].map(inch));
+    // The readings differ by 1/8, which is the limit: no finding of it.
+    assert!(!outcome.findings.iter().any(|finding| finding.code == "opening-out-of-true"));
+    let slides = hardware(&outcome, HardwareKind::Slides);
+    assert_eq!(slides, BTreeMap::from([(("side-mount slides".to_owned(), Some(inch("20"))), 4)]));
+}
+
+#[test]
+fn drawer_bank_inset_and_graduated() {
+    let outcome = run(
+        "drawer-bank",
+        &["width=20", "height=20", "depth=22", "drawers=3", "style=inset", "heights=graduated", "grade=1"],
+    );
+    // 20 less 4 reveals of 1/8 is 19-1/2; less 0 + 1 + 2 = 3 is 16-1/2; a third is 5-1/2: fronts 5-1/2, 6-1/2, 7-1/2.
+    // They add up to 19-1/2, so each of the 4 reveals is 1/8; the fronts are 20 - 1/4 wide.
+    assert_eq!(
+        rows(&outcome, "drawer front"),
+        sizes(&[(1, "19-3/4", "7-1/2"), (1, "19-3/4", "6-1/2"), (1, "19-3/4", "5-1/2")])
+    );
+    let fronts: Vec<_> = outcome.model.parts.iter().filter(|part| part.name == "drawer front").collect();
+    let edges: Vec<Length> = fronts.iter().flat_map(|part| [part.solid.low[2], part.solid.high[2]]).collect();
+    let gaps = [edges[0], edges[2] - edges[1], edges[4] - edges[3], inch("20") - edges[5]];
+    assert_eq!(gaps, [inch("1/8"); 4]);
+    // Inset fronts of 3/4 stand in the opening: 22 - 3/4 - 1 = 20-1/4, slides of 20.
+    let slides = hardware(&outcome, HardwareKind::Slides);
+    assert_eq!(slides.keys().next().unwrap().1, Some(inch("20")));
+}
+
+#[test]
+fn face_frame() {
+    // A case 36 x 30, flush, two columns and two rows of 1-1/2 members of 3/4 maple.
+    let outcome = run("face-frame", &["case_width=36", "case_height=30", "columns=2", "rows=2"]);
+    // Stiles full height; rails between them 36 - 3 = 33; the mid-stile between the rails 30 - 3 = 27.
+    // Columns: (33 - 1-1/2) / 2 = 15-3/4, which is the length of the mid-rails.
+    assert_eq!(rows(&outcome, "stile"), sizes(&[(2, "30", "1-1/2")]));
+    assert_eq!(rows(&outcome, "bottom rail"), sizes(&[(1, "33", "1-1/2")]));
+    assert_eq!(rows(&outcome, "mid-stile"), sizes(&[(1, "27", "1-1/2")]));
+    assert_eq!(rows(&outcome, "mid-rail"), sizes(&[(2, "15-3/4", "1-1/2")]));
+    // Openings: 15-3/4 wide, (27 - 1-1/2) / 2 = 12-3/4 high.
+    assert_eq!(outcome.model.openings.len(), 4);
+    for opening in &outcome.model.openings {
+        assert_eq!((opening.width(), opening.height()), (inch("15-3/4"), inch("12-3/4")));
+    }
+    // Ends: 2 rails, 1 mid-stile and 2 mid-rails have two each, with two screws of 1-1/4 in 1-1/2 of height: 20.
+    let screws = hardware(&outcome, HardwareKind::Screw);
+    assert_eq!(screws, BTreeMap::from([(("pocket screw".to_owned(), Some(inch("1-1/4"))), 20)]));
+}
+
+#[test]
+fn face_frame_overhanging() {
+    let outcome = run("face-frame", &["case_width=36", "case_height=30", "columns=1", "overhang=1/4"]);
+    // 36 + 2 x 1/4 = 36-1/2 over all; the rails are 36-1/2 - 3 = 33-1/2, and the frame begins 1/4 left of the case.
+    assert_eq!(rows(&outcome, "top rail"), sizes(&[(1, "33-1/2", "1-1/2")]));
+    let left = outcome.model.parts.iter().map(|part| part.solid.low[0]).min();
+    assert_eq!(left, Some(-inch("1/4")));
+}
+
+#[test]
+fn edged_panel() {
+    // 24 x 18 of 3/4 MDF with 1/4 lipping all round, the front running through, taken off.
+    let inputs = ["width=24", "depth=18", "panel=3/4 MDF", "band=1/4 maple lipping", "edges=all round"];
+    let outcome = run("edged-panel", &inputs);
+    // The core is 24 - 1/2 by 18 - 1/2; the finished panel 24 x 18.
+    assert_eq!(rows(&outcome, "panel"), sizes(&[(1, "23-1/2", "17-1/2")]));
+    let plan = outcome.plan.as_ref().unwrap();
+    assert_eq!(plan.cut_list[0].finished, Some((inch("24"), inch("18"))));
+    // Front and back run through at 24; the ends stand between them at 18 - 1/2 = 17-1/2: 48 + 35 = 83.
+    // Common practice, no source: an inch more at each of eight ends: 91.
+    assert_eq!(plan.bands.len(), 1);
+    assert_eq!((plan.bands[0].edges, plan.bands[0].net, plan.bands[0].to_buy), (4, inch("83"), inch("91")));
+}
+
+#[test]
+fn edged_panel_banded_before_it_is_cut_to_size() {
+    let inputs = ["width=24", "depth=18", "band=1/4 maple lipping", "order=band, then cut to size", "trim=1/2"];
+    let outcome = run("edged-panel", &inputs);
+    // Banded at the front: 18 - 1/4 deep, and 24 + 1/2 long to trim through core and band together.
+    assert_eq!(rows(&outcome, "panel"), sizes(&[(1, "24-1/2", "17-3/4")]));
+}
+
+#[test]
+fn bench_drawers() {
+    let outcome = run("bench-drawers", &[]);
+    // 60 wide, 34 high with a 3/4 top: the case is 33-1/4 high and 24 deep.
+    assert_eq!(rows(&outcome, "case side"), sizes(&[(2, "33-1/4", "24")]));
+    // The floor is 60 - 1-1/2 = 58-1/2 between the sides and goes a third of 3/4, 1/4, into each: 59.
+    // The back is 1/4 thick, so the floor is 23-3/4 deep.
+    assert_eq!(rows(&outcome, "case floor"), sizes(&[(1, "59", "23-3/4")]));
+    // The back goes half of 3/4 into each side: 58-1/2 + 3/4 = 59-1/4.
+    assert_eq!(rows(&outcome, "case back"), sizes(&[(1, "59-1/4", "33-1/4")]));
+    // The frame's openings: (60 - 3 - 1-1/2) / 2 = 27-3/4 wide; 33-1/4 - 3 = 30-1/4 high.
+    for opening in &outcome.model.openings {
+        assert_eq!((opening.width(), opening.height()), (inch("27-3/4"), inch("30-1/4")));
+    }
+    // Inset fronts: 30-1/4 less 4 x 1/8 is 29-3/4; less 3 of grade is 26-3/4; a third is 8.91666, down to 1/32: 8-29/32.
+    // 8-29/32 + 9-29/32 + 10-29/32 = 29-23/32: 17/32 is left for 4 reveals, 17/128 each, and so beside the fronts:
+    // 27-3/4 - 17/64 = 27-31/64.
+    // (17/128 in is not a whole number of nanometres, so that one reveal is a nanometre wider than the next.)
+    let fronts = rows(&outcome, "drawer front");
+    let by_hand = sizes(&[(2, "27-31/64", "10-29/32"), (2, "27-31/64", "9-29/32"), (2, "27-31/64", "8-29/32")]);
+    assert_eq!(fronts.len(), 3);
+    for (front, by_hand) in fronts.iter().zip(&by_hand) {
+        assert!(front.1.same_size(by_hand.1), "{front:?} {by_hand:?}");
+        assert_eq!((front.0, front.2), (by_hand.0, by_hand.2));
+    }
+    // Boxes: 27-3/4 - 1 = 26-3/4 wide, so fronts 25-3/4; slides: 23-3/4 + 3/4 - 3/4 - 1 = 22-3/4, so 22.
+    assert_eq!(rows(&outcome, "side"), sizes(&[(4, "22", "9-29/32"), (4, "22", "8-29/32"), (4, "22", "7-29/32")]));
+    // The top: 60 + 2 = 62 wide, 24 + 3/4 + 1 = 25-3/4 deep, less 1/4 lipping at both ends and the front.
+    assert_eq!(rows(&outcome, "bench top"), sizes(&[(1, "61-1/2", "25-1/2")]));
+}
+
+#[test]
+fn plywood_that_is_not_its_name() {
+    // The same box of 1/2 plywood that measures 15/32: front and back are 18 - 15/16 = 17-1/16, the groove is half of
+    // 15/32 deep, 15/64, and the bottom 17-1/16 + 2 x (15/64 - 2/64) = 17-15/32.
+    let mut shop = Shop::default();
+    let mut ply = casewright::catalog::stock("1/2 birch plywood").unwrap().as_ref().clone();
+    ply.measured = Some(inch("15/32"));
+    shop.stock.push(ply.into());
+    let outcome = on_script_thread(|| {
+        let bench = Workbench::new(Disk);
+        let recipe = bench.open("drawer-box").unwrap();
+        job::run(&bench, &recipe, Order { inputs: &[], units: None, shop: &shop })
+    });
+    assert_eq!(rows(&outcome, "front"), sizes(&[(1, "17-1/16", "5")]));
+    let bottom = rows(&outcome, "bottom")[0];
+    assert_eq!(bottom.2, inch("17-15/32"));
+    let told = outcome.findings.iter().find(|finding| finding.code == "thickness-unlike-name").unwrap();
+    assert!(told.message.contains("1/32\" thinner"), "{told}");
+}

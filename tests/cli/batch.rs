@@ -1,0 +1,121 @@
+//! `batch`: tables of jobs.
+
+use std::fs;
+use std::path::Path;
+
+use super::{files, run_in};
+
+const GOOD: &str = "job,recipe,count,width\nwide,drawer-box,1,20\nnarrow,drawer-box,3,12\nlocal,own.rhai,2,\n";
+
+/// A folder with a table of jobs and a recipe beside it.
+fn with_table(table: &str) -> tempfile::TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    fs::create_dir(folder.path().join("jobs")).unwrap();
+    fs::write(folder.path().join("jobs/jobs.csv"), table).unwrap();
+    let recipe = include_str!("own.rhai");
+    fs::write(folder.path().join("jobs/own.rhai"), recipe).unwrap();
+    folder
+}
+
+fn batch(folder: &Path, more: &[&str]) -> super::Ran {
+    run_in(folder, &[&["batch", "jobs/jobs.csv", "--out", "out"], more].concat())
+}
+
+#[test]
+fn every_job_gets_its_folder_and_the_lists_add_up() {
+    let folder = with_table(GOOD);
+    let ran = batch(folder.path(), &[]);
+    assert_eq!(ran.code, 0, "{}", ran.all());
+    insta::assert_snapshot!(ran.out, @"");
+    let written = files(&folder.path().join("out"));
+    for job in ["wide", "narrow", "local"] {
+        assert!(written.contains_key(&format!("{job}/cut-list.csv")), "{:?}", written.keys());
+    }
+    let text = |name: &str| String::from_utf8(written[name].clone()).unwrap();
+    insta::assert_snapshot!(text("summary.csv"), @"");
+    let all = text("cut-list.csv");
+    assert!(all.starts_with("job,mark,part,qty,"), "{all}");
+    // The rows of a job are the rows of its own list, times its count.
+    let quantities = |text: &str, column: usize, job: Option<&str>| -> i64 {
+        let mut reader = csv::ReaderBuilder::new().flexible(true).from_reader(text.as_bytes());
+        let rows = reader.records().map(Result::unwrap);
+        rows.filter(|row| job.is_none_or(|job| &row[0] == job)).map(|row| row[column].parse::<i64>().unwrap()).sum()
+    };
+    for (job, count) in [("wide", 1), ("narrow", 3), ("local", 2)] {
+        let own = quantities(&text(&format!("{job}/cut-list.csv")), 2, None);
+        assert_eq!(quantities(&all, 3, Some(job)), own * count, "{job}");
+    }
+}
+
+#[test]
+fn the_bytes_do_not_depend_on_the_number_of_threads() {
+    let folder = with_table(GOOD);
+    let one = batch(folder.path(), &["--threads", "1"]);
+    let first = files(&folder.path().join("out"));
+    for threads in ["2", "7"] {
+        fs::remove_dir_all(folder.path().join("out")).unwrap();
+        let again = batch(folder.path(), &["--threads", threads]);
+        assert_eq!((again.code, &again.out, &again.err), (one.code, &one.out, &one.err));
+        assert!(files(&folder.path().join("out")) == first);
+    }
+}
+
+#[test]
+fn faults_of_the_table_stop_everything() {
+    for (table, told) in [
+        ("job,recipe,count\na,drawer-box,two\n", "row 2, column `count`"),
+        ("job,recipe,count\na,drawer-bx,1\n", "did you mean `drawer-box`?"),
+        ("job,recipe,count,widht\na,drawer-box,1,3\n", "did you mean `width`?"),
+        ("job,recipe,count,width\na,own.rhai,1,3\nb,drawer-box,1,\n", "the recipe `own.rhai` has no such input"),
+        ("job,recipe,count\na,drawer-box,1\nA,drawer-box,1\n", "one folder on many disks"),
+        ("job,recipe,count\n../a,drawer-box,1\n", "cannot be a folder"),
+        ("", "empty"),
+    ] {
+        let folder = with_table(table);
+        let ran = batch(folder.path(), &[]);
+        assert_eq!(ran.code, 1, "{table}: {}", ran.all());
+        assert!(ran.err.contains(told), "{table}: {}", ran.all());
+        assert!(ran.err.contains("nothing was written"), "{}", ran.all());
+        assert!(!folder.path().join("out").exists(), "{table}");
+    }
+    let folder = with_table("");
+    assert_eq!(run_in(folder.path(), &["batch", "none.csv", "--out", "out"]).code, 3);
+}
+
+#[test]
+fn all_faults_are_told_with_their_places() {
+    let folder = with_table("job,recipe,count,widht\na,drawer-box,two,\nCON,drawer-box,1,\n,drawer-box,1,3\n");
+    let ran = batch(folder.path(), &[]);
+    assert_eq!(ran.code, 1);
+    insta::assert_snapshot!(ran.err, @"");
+}
+
+#[test]
+fn one_bad_job_does_not_stop_the_others() {
+    let folder = with_table("job,recipe,count,width\nbad,drawer-box,1,banana\ngood,drawer-box,1,20\n");
+    fs::create_dir_all(folder.path().join("out/bad")).unwrap();
+    fs::write(folder.path().join("out/bad/mine.txt"), "mine").unwrap();
+    let ran = batch(folder.path(), &[]);
+    assert_eq!(ran.code, 1, "{}", ran.all());
+    let written = files(&folder.path().join("out"));
+    assert!(written.contains_key("good/cut-list.csv"), "{:?}", written.keys());
+    assert_eq!(written.keys().filter(|name| name.starts_with("bad/")).collect::<Vec<_>>(), ["bad/mine.txt"]);
+    let summary = String::from_utf8(written["summary.csv"].clone()).unwrap();
+    assert!(summary.contains("\r\nbad,drawer-box,1,failed,,,"), "{summary}");
+    assert!(summary.contains("\r\ngood,drawer-box,1,done,"), "{summary}");
+    assert!(ran.err.contains("job bad, row 2"), "{}", ran.err);
+}
+
+#[test]
+fn jobs_of_both_units_are_added_up_in_one() {
+    let metric = "units(\"mm\");\n";
+    let folder = with_table("job,recipe,count\ninches,drawer-box,1\nmetric,metric.rhai,1\n");
+    let recipe = format!("{metric}{}", include_str!("own.rhai"));
+    fs::write(folder.path().join("jobs/metric.rhai"), recipe).unwrap();
+    for (more, expected) in [(&[][..], "length_in"), (&["--units", "mm"], "length_mm")] {
+        let ran = batch(folder.path(), more);
+        assert_eq!(ran.code, 0, "{}", ran.all());
+        let all = fs::read_to_string(folder.path().join("out/cut-list.csv")).unwrap();
+        assert!(all.lines().next().unwrap().contains(expected), "{all}");
+    }
+}

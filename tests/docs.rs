@@ -1,0 +1,139 @@
+//! README, guides and every example run; the pages that are made from the registries are up to date.
+//!
+//! `UPDATE_DOCS=1 cargo test --test docs` writes the made pages anew.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use casewright::diag::{Severity, codes};
+use casewright::job::{self, Order};
+use casewright::model::{OptionSpec, Shop};
+use casewright::script::{Workbench, functions, library, on_script_thread};
+use casewright::world::Disk;
+use casewright::{checks, joints};
+
+fn root() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).to_owned()
+}
+
+/// The recipes of a page: its blocks marked `rhai`.
+fn recipes_in(page: &str) -> Vec<String> {
+    let mut recipes = Vec::new();
+    let mut open: Option<String> = None;
+    for line in page.lines() {
+        match (&mut open, line.trim_end()) {
+            (None, "```rhai") => open = Some(String::new()),
+            (Some(_), "```") => recipes.extend(open.take()),
+            (Some(text), line) => {
+                text.push_str(line);
+                text.push('\n');
+            }
+            _ => {}
+        }
+    }
+    recipes
+}
+
+#[test]
+fn every_recipe_of_the_guide_gives_papers() {
+    let page = fs::read_to_string(root().join("docs/recipes.md")).unwrap();
+    let recipes = recipes_in(&page);
+    assert!(recipes.len() >= 8, "the guide has lost its recipes");
+    let shop = Shop::default();
+    on_script_thread(|| {
+        let bench = Workbench::new(Disk);
+        for (number, text) in recipes.iter().enumerate() {
+            let recipe =
+                bench.compile("guide.rhai", text).unwrap_or_else(|findings| panic!("recipe {number}: {findings:#?}"));
+            let outcome = job::run(&bench, &recipe, Order { inputs: &[], units: None, shop: &shop });
+            assert!(outcome.plan.is_some(), "recipe {number} of the guide:\n{text}\n{:#?}", outcome.findings);
+            assert!(job::papers(&outcome).iter().all(|paper| !paper.bytes.is_empty()));
+        }
+    });
+}
+
+#[test]
+fn every_built_in_recipe_and_example_gives_papers_without_a_warning() {
+    let shop = Shop::default();
+    let mut names: Vec<String> = library().iter().map(|built_in| built_in.name.to_owned()).collect();
+    for entry in fs::read_dir(root().join("examples/print-studio")).unwrap().map(Result::unwrap) {
+        if entry.path().extension().is_some_and(|ending| ending == "rhai") {
+            names.push(entry.path().display().to_string());
+        }
+    }
+    assert!(names.len() > library().len());
+    on_script_thread(|| {
+        let bench = Workbench::new(Disk);
+        for name in &names {
+            let recipe = bench.open(name).unwrap_or_else(|findings| panic!("{name}: {findings:#?}"));
+            let outcome = job::run(&bench, &recipe, Order { inputs: &[], units: None, shop: &shop });
+            assert!(outcome.plan.is_some(), "{name}: {:#?}", outcome.findings);
+            let loud: Vec<_> = outcome.findings.iter().filter(|finding| finding.severity != Severity::Note).collect();
+            assert!(loud.is_empty(), "{name}: {loud:#?}");
+        }
+    });
+}
+
+#[test]
+fn the_reference_is_made_from_the_registries() {
+    let page = reference();
+    let path = root().join("docs/reference.md");
+    if std::env::var_os("UPDATE_DOCS").is_some() {
+        fs::write(&path, &page).unwrap();
+    }
+    let kept = fs::read_to_string(&path).unwrap_or_default();
+    assert!(kept == page, "docs/reference.md is stale: run UPDATE_DOCS=1 cargo test --test docs");
+}
+
+fn reference() -> String {
+    let mut page = String::from(
+        "# Reference: functions, joints, checks, findings\n\nMade from the program's own tables; `casewright explain NAME` prints the same.\n\n## Functions\n",
+    );
+    for function in functions::FUNCTIONS {
+        page += &format!("\n### {}\n\n{}\n\n    {}\n", function.name, function.about, function.usage);
+        page += &options(function.options);
+    }
+    page += "\n## Joints\n";
+    for joint in joints::ALL {
+        page += &format!(
+            "\n### {}\n\n{}.\n\n{}\n\nSource: {}.\n",
+            joint.name,
+            capital(joint.summary),
+            joint.about,
+            joint.source
+        );
+        page += &options(joint.options);
+    }
+    page += "\n## Checks\n";
+    for check in checks::ALL {
+        page += &format!(
+            "\n### {}\n\n{}.\n\n{}\n\nSource: {}.\n",
+            check.code,
+            capital(check.summary),
+            check.why,
+            check.source
+        );
+    }
+    page += "\n## Other findings\n";
+    for code in codes::ALL {
+        page += &format!("\n### {}\n\n{}.\n\n{}\n", code.code, capital(code.summary), code.about);
+    }
+    page
+}
+
+fn options(options: &[OptionSpec]) -> String {
+    if options.is_empty() {
+        return String::new();
+    }
+    let mut table = String::from("\n| option | takes | when left out | for |\n|---|---|---|---|\n");
+    for option in options {
+        let default = if option.default.is_empty() { "must be given" } else { option.default };
+        table += &format!("| `{}` | {} | {default} | {} |\n", option.name, option.kind.describe(), option.help);
+    }
+    table
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
+}
