@@ -367,10 +367,11 @@ fn spread(work: &Work<'_>, joint: &JointUse, height: Length, from: Length) -> Re
         return Err(Finding::error("wrong-count", format!("butt: a joint cannot have {count} screws"))
             .hint(format!("give a `count` from 1 to {MOST_SCREWS}, or a larger `spacing`")));
     }
-    if count == 1 {
+    let beyond = asked.is_some_and(|edge| edge.is_negative() || between.is_negative());
+    if count == 1 && !beyond {
         return Ok(vec![from + height.half()]);
     }
-    if asked.is_some_and(Length::is_negative) || !between.is_positive() {
+    if beyond || !between.is_positive() {
         return Err(Finding::error(
             "screws-misplaced",
             format!(
@@ -566,7 +567,7 @@ mod tests {
         assert_eq!(code("count", Value::Count(0)), "wrong-count");
         assert_eq!(code("count", Value::Count(201)), "wrong-count");
         assert_eq!(code("spacing", Value::Length(Length::ZERO)), "screws-misplaced");
-        assert_eq!(code("edge_distance", Value::Length(Length::from_inch(6, 1))), "screws-misplaced");
+        assert_eq!(code("edge_distance", Value::Length(Length::from_inch(7, 1))), "screws-misplaced");
         assert_eq!(code("edge_distance", Value::Length(Length::from_mm(-1))), "screws-misplaced");
     }
 
