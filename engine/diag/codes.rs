@@ -10,3 +10,483 @@ pub struct Code {
     /// Why it is a fault and what to do.
     pub about: &'static str,
 }
+
+/// Every code that is not a check's, in order. `tests/findings` holds the table to what the engine raises.
+pub const ALL: &[Code] = &[
+    code(
+        "band-as-part",
+        "a part is to be made of an edge band",
+        "Parts are cut from sheets and boards. A band goes onto the edge of a part with `band_edges`; \
+         solid lipping that is a part of its own needs a board.",
+    ),
+    code(
+        "banded-edge-in-cut",
+        "an edge with a band would go into a groove, dado or rabbet",
+        "The band would be pinched in the cut and its glue line would shear. Leave the edge that goes \
+         into the cut without a band.",
+    ),
+    code(
+        "banded-twice",
+        "an edge is given two bands",
+        "Each edge takes one band. Two calls of `band_edges` may band one part, as long as they name different edges.",
+    ),
+    code(
+        "bare-number",
+        "a plain number stands where a length is needed",
+        "A size without its unit can be read in two ways, so every length says its unit: 18.mm, 24.inch, \
+         (16 + 7/8).inch. A length can be multiplied and divided by a plain number, and added to or \
+         compared with lengths only.",
+    ),
+    code(
+        "broad-face-banded",
+        "a broad face is named as an edge to be banded",
+        "A band goes onto the narrow faces of a part. Which these are follows from how the part is \
+         placed: all faces but the two that its thickness lies between.",
+    ),
+    code(
+        "broad-face-in-cut",
+        "a joint would push the broad face of a part into a cut",
+        "Only an edge or end goes into a groove, dado or rabbet. Most often the two parts of the call are \
+         exchanged: the first is the one that goes in, `into` names the one that is cut.",
+    ),
+    code(
+        "clearance-unknown",
+        "slides are chosen whose clearance only their maker knows",
+        "Under-mount slides and wooden runners need room that differs from maker to maker. Take it from \
+         the maker's sheet and give it as `clearance`, the room at each side.",
+    ),
+    code(
+        "constant-changed",
+        "a constant is given another value",
+        "What is declared with `const` keeps its value. Declare it with `let` if it has to change.",
+    ),
+    code(
+        "cut-beside-part",
+        "a cut would run out of its part",
+        "A groove or dado needs wood on both sides. Move the part that goes in, or use a rabbet, which is \
+         open to the edge.",
+    ),
+    code(
+        "cut-through",
+        "a cut is as deep as its part is thick",
+        "A depth of half the thickness is usual for a groove or rabbet, a third for a dado. Leave `depth` \
+         out for that.",
+    ),
+    code(
+        "cut-without-depth",
+        "a cut has no depth, or its clearance leaves nothing in it",
+        "The depth must be more than nothing and more than the clearance, or the part that goes in would \
+         not reach into the cut.",
+    ),
+    code(
+        "division-by-zero",
+        "a number or length is divided by zero",
+        "Look where the divisor comes from: a count of drawers or columns may be zero for some inputs. \
+         Give the input a `min` of 1, or ask with `if` first.",
+    ),
+    code(
+        "edge-shown",
+        "`show` names an edge of a part",
+        "`show` tells which of the two broad faces will be seen, so that the better face of the stock is \
+         turned there. Edges are dressed by banding.",
+    ),
+    code(
+        "empty-list",
+        "a list of lengths is empty",
+        "There is no smallest or largest of nothing. Look where the list comes from, or ask with \
+         `list.is_empty()` first.",
+    ),
+    code(
+        "empty-piece",
+        "a piece without parts is hung on slides",
+        "`hang` checks the box against its opening, so that the parts of the box must be made before it is hung.",
+    ),
+    code(
+        "faces-disagree",
+        "a part's faces and its size contradict each other",
+        "Along each axis two of low face, high face and size are enough; the third follows. Leave one \
+         out, or make them agree.",
+    ),
+    code(
+        "grain-through-thickness",
+        "the grain is to run through the thickness of a part",
+        "Grain runs along a part or across it. Name one of the two directions in which the part is broad.",
+    ),
+    code(
+        "import-cycle",
+        "files import each other in a ring",
+        "Each would need the other to be read first. Move what both need into a third file.",
+    ),
+    code(
+        "import-missing",
+        "a file or built-in recipe to import is not there",
+        "A recipe imports from its own folder, and from the built-in recipes by their names.",
+    ),
+    code(
+        "import-outside",
+        "an import leads out of the recipe's folder",
+        "A recipe from elsewhere must not read what lies on the machine. Copy the file into the folder of the recipe.",
+    ),
+    code(
+        "import-twofold",
+        "a file has the name of a built-in recipe",
+        "It would not be clear which of the two is imported. Give the file another name.",
+    ),
+    code(
+        "import-unreadable",
+        "a file to import cannot be read",
+        "It must be a plain text file in UTF-8, no longer than a recipe may be.",
+    ),
+    code(
+        "input-given-twice",
+        "an input is given more than once",
+        "Give each input once, so that it is clear which value holds.",
+    ),
+    code(
+        "input-out-of-range",
+        "an input lies outside its range, or off its steps",
+        "The recipe says which values it was made for. Give one of those; the hint tells the range.",
+    ),
+    code(
+        "input-twice",
+        "a recipe declares an input twice",
+        "Declare it once, and keep its value in a variable for the other place.",
+    ),
+    code(
+        "job-table",
+        "a table of jobs has a fault",
+        "The finding tells row and column. A table has one row a job, with the columns `job`, `recipe`, \
+         `count` and one for each input that is not to keep its default.",
+    ),
+    code(
+        "joint-needs-contact",
+        "two parts of a joint do not meet face to face",
+        "Place parts by what is seen of them: up to the face of the other. The joint adds what goes into \
+         the other part, so that a gap or an overlap means that one of them is misplaced.",
+    ),
+    code("joint-with-itself", "a part is joined to itself", "Look at the lists of the call: one part is in both."),
+    code(
+        "length-times-length",
+        "two lengths are multiplied",
+        "That gives an area, and no size of a part is one. Multiply a length by a plain number: 2 * 18.mm.",
+    ),
+    code(
+        "lengths-unknown",
+        "the lengths of slides are not known",
+        "Only slides of which the lengths are known can be chosen by depth. Give `lengths` to `slides`, \
+         from the maker's sheet.",
+    ),
+    code(
+        "list-too-short",
+        "an item is asked for that a list or text does not have",
+        "Items count from 0, so that the last of three is number 2, or -1 counted from the end.",
+    ),
+    code(
+        "missing-option",
+        "an option that is needed is not given",
+        "The finding names it. `casewright explain` with the function's name lists all its options.",
+    ),
+    code(
+        "more-of-the-same",
+        "one fault is found so often that the rest is not told",
+        "A hundred findings of one kind have one cause as a rule. Mend the first ones and look again.",
+    ),
+    code(
+        "no-screw-fits",
+        "no usual screw holds and stays inside the wood",
+        "A screw needs enough thread in the second part to hold, and must not come out of its far face. \
+         Use thicker stock, glue, or another joint.",
+    ),
+    code(
+        "no-slide-fits",
+        "no length of the slides fits the depth",
+        "The shortest of them is longer than what the opening leaves. Make the opening deeper, keep less \
+         room behind, or give the `lengths` that can be had.",
+    ),
+    code(
+        "not-a-length",
+        "a text is no length in any notation of the trade",
+        "Write 16-7/8\", 1' 4-7/8\", 428mm or 42.8 cm. What can be read in two ways is refused with both readings.",
+    ),
+    code(
+        "not-in-recipes",
+        "a function of the language is not for recipes",
+        "A recipe only describes: it does not wait, leave or change what it is called on.",
+    ),
+    code(
+        "number-over-length",
+        "a plain number is divided by a length",
+        "Most often a fraction of a unit is meant: 7/8.inch reads as 7 divided by 8 inches. Put the \
+         fraction in brackets: (7/8).inch.",
+    ),
+    code(
+        "number-too-large",
+        "a result is too large to be held exactly",
+        "Numbers and fractions are exact as long as they fit; lengths go up to one kilometre. Look for a \
+         wrong unit or a slip in a factor.",
+    ),
+    code(
+        "part-as-band",
+        "a sheet or board is used as an edge band",
+        "`band_edges` takes a band of the catalog, of the shop file, or one made with `band`.",
+    ),
+    code(
+        "part-not-placed",
+        "a part is not placed along an axis",
+        "Along each axis give two of low face, high face and size; along its thickness one face is \
+         enough, because the stock tells the other.",
+    ),
+    code(
+        "part-without-size",
+        "a part has no size left",
+        "Its high face would lie at or before its low face, or its bands would leave no core. Look at the \
+         sizes that are subtracted, and at the inputs.",
+    ),
+    code(
+        "placed-in-itself",
+        "a piece is placed in itself",
+        "A piece cannot stand in itself, nor in a piece that stands in it.",
+    ),
+    code(
+        "placed-twice",
+        "a piece is placed twice",
+        "A piece stands in one place. Build another one for the second place: equal pieces are one row in \
+         the lists all the same.",
+    ),
+    code(
+        "pocket-in-broad-face",
+        "pocket screws would leave a part through its broad face",
+        "A pocket screw runs along the part and leaves it through its end. Exchange the two parts, or use \
+         plain screws.",
+    ),
+    code(
+        "pocket-in-edge",
+        "pocket holes are to be drilled into an edge",
+        "The jig clamps onto a broad face. Name one of the two in `drill`.",
+    ),
+    code(
+        "pocket-leaves-part",
+        "a pocket hole would come out of its part",
+        "The part is too short along the screw, or the hole lies too near to its edge. Use fewer screws, \
+         a larger `edge_distance`, or another way to hold it.",
+    ),
+    code(
+        "printed",
+        "the recipe printed something",
+        "What `print` and `debug` are given is shown as a note, for the one who writes the recipe.",
+    ),
+    code(
+        "recipe-fault",
+        "the recipe fails in a way that has no story of its own",
+        "The message is the script engine's. If it does not help, the recipe and the message make a good \
+         report to the authors.",
+    ),
+    code(
+        "recipe-stop",
+        "the recipe ended itself with a message",
+        "The message is the recipe's own, from `stop` or `throw`. Most often the inputs ask for something \
+         that it cannot build.",
+    ),
+    code(
+        "recipe-too-deep",
+        "functions, brackets, files or pieces are nested too deeply",
+        "A function may be calling itself without an end. What is deep by itself reads better in steps, \
+         with variables.",
+    ),
+    code(
+        "recipe-too-large",
+        "the recipe, or something that it makes, is too large",
+        "A recipe describes some hundreds of parts and needs little of anything. Look for a loop that \
+         goes round too often.",
+    ),
+    code("recipe-too-long", "the recipe takes too many steps", "A loop may have no end: look at its condition."),
+    code(
+        "recipe-too-slow",
+        "the recipe runs for too long",
+        "Look for a loop over long texts or lists, or one that has no end.",
+    ),
+    code(
+        "recipe-warning",
+        "the recipe warns",
+        "The message is the recipe's own, from `warn`. The papers are written all the same.",
+    ),
+    code(
+        "requirement",
+        "the inputs break a condition of the recipe",
+        "The message is the recipe's own, from `requires`. Change the inputs so that the condition holds.",
+    ),
+    code(
+        "screw-comes-through",
+        "a screw would come out of the wood",
+        "What is asked for as `screw` is longer than the two parts can hold. Leave it out for the longest \
+         that stays inside.",
+    ),
+    code(
+        "screw-too-short",
+        "a screw would hold nothing",
+        "What is asked for as `screw` reaches too little into the second part, or not at all. Leave it \
+         out for the longest that stays inside.",
+    ),
+    code(
+        "screws-misplaced",
+        "screws cannot stand where they are asked for",
+        "The `edge_distance` is taken from both ends of the joint, and the `spacing` must be at least the \
+         width of a pocket. Leave both out for the usual.",
+    ),
+    code(
+        "shop-file-key",
+        "the shop file has a key that is not known, twice, or missing",
+        "The finding tells the line. docs/shop-file.md lists every key with what it takes.",
+    ),
+    code(
+        "shop-file-syntax",
+        "the shop file is not TOML",
+        "The finding tells the line. A key, an equals sign and a value stand on a line of their own; \
+         texts are in quotes.",
+    ),
+    code(
+        "shop-file-value",
+        "a value of the shop file cannot be",
+        "The finding tells the line and what to write. Sizes are written with their unit.",
+    ),
+    code(
+        "size-without-size",
+        "a size is nothing or less",
+        "Thicknesses, widths, depths and lengths must be more than nothing; room and clearance must not be negative.",
+    ),
+    code(
+        "slides-as-hardware",
+        "slides are put on the bill as plain hardware",
+        "Slides carry a box, and the box must fit its opening. `slides` and `hang` put them on the bill \
+         and check the fit.",
+    ),
+    code(
+        "stock-twice",
+        "a recipe makes two stocks of one name",
+        "Lists and the shop file know a stock by its name. Give each its own.",
+    ),
+    code(
+        "stop-beside-the-cut",
+        "a cut is to stop at an end that it does not have",
+        "A stopped cut ends short of the part's edge, at one or both of the ends that it runs to. The hint names them.",
+    ),
+    code(
+        "stop-beyond-the-cut",
+        "a stopped cut has nothing left, or leaves its part",
+        "`stop_at` is measured from the end of the part inwards. Leave it out for half an inch.",
+    ),
+    code(
+        "syntax",
+        "the recipe cannot be read",
+        "Something is missing or misspelt where the finding points, or just before. The hint tells what to write.",
+    ),
+    code(
+        "thickness-unlike-stock",
+        "a part is placed thicker or thinner than its stock",
+        "Along its thickness give a part one face only; the stock tells the other, as it was measured.",
+    ),
+    code(
+        "too-many-cuts",
+        "a part, or the job, has more cuts and holes than can be looked at",
+        "Far beyond any furniture: look for a joint in a loop, or a very small `spacing`.",
+    ),
+    code(
+        "too-thin-for-pockets",
+        "a part is too thin for pocket holes",
+        "The hole would come out of the other face. Use plain screws or glue.",
+    ),
+    code(
+        "trimmed-across-bands",
+        "a part is to be trimmed through bands on neighbouring edges",
+        "Trimming to size after banding cuts the ends of the band. With bands on neighbouring edges it \
+         would cut one of them away.",
+    ),
+    code(
+        "unbanded-edge-runs-through",
+        "`run_through` names an edge that is not banded here",
+        "It chooses among the edges of the same call whose band covers the ends of its neighbours.",
+    ),
+    code(
+        "units-too-late",
+        "`units` comes after an input",
+        "The input was read in another unit already. Write `units` in the first line of the recipe.",
+    ),
+    code("unknown-choice", "a word is none of those to choose from", "The hint gives the nearest, or all of them."),
+    code(
+        "unknown-function",
+        "there is no function of that name",
+        "The hint gives the nearest. The recipe's own functions, the language's and those of imported \
+         files, with their name and ::, can be called.",
+    ),
+    code(
+        "unknown-hardware",
+        "no slides have that name",
+        "The catalog knows slides by their class. What is not in it can be given by the sizes of its maker's sheet.",
+    ),
+    code("unknown-input", "the recipe has no input of that name", "`casewright inputs` with the recipe lists them."),
+    code(
+        "unknown-name",
+        "nothing has that name",
+        "A variable must be declared with `let` before it is used. A function sees its own arguments and \
+         variables only: hand it what it needs.",
+    ),
+    code(
+        "unknown-option",
+        "a function or joint has no option of that name",
+        "The hint gives the nearest, or all of them.",
+    ),
+    code(
+        "unknown-property",
+        "a part, list or set of options has nothing of that name",
+        "The hint gives the nearest. After a number stands its unit: 18.mm, 24.inch.",
+    ),
+    code(
+        "unknown-stock",
+        "no stock has that name",
+        "Stock is looked for in the recipe, in the shop file and in the catalog. Names are as in a price \
+         list: 3/4 birch plywood.",
+    ),
+    code(
+        "unreadable-file",
+        "a recipe file cannot be read",
+        "It is not there, is not a plain text file, or is longer than a recipe may be.",
+    ),
+    code(
+        "value-in-use",
+        "a value is used inside itself",
+        "A function that a list runs for each item cannot look at the list meanwhile. Keep what is needed \
+         of it in a variable first.",
+    ),
+    code("wrong-arguments", "a function is called with the wrong things", "The hint shows how it is written."),
+    code("wrong-count", "a count cannot be", "The hint tells which counts can."),
+    code(
+        "wrong-default",
+        "the default of an input breaks the input's own rule",
+        "A recipe must work as it stands, so that it can be tried at once. Change the default, the range \
+         or the choices.",
+    ),
+    code(
+        "wrong-input",
+        "what was typed for an input cannot be read",
+        "The finding tells what it takes. `casewright inputs` with the recipe lists kinds and ranges.",
+    ),
+    code(
+        "wrong-kind",
+        "a value is of the wrong kind",
+        "A length where text is needed, a list where one value is needed: the finding tells both.",
+    ),
+    code(
+        "wrong-name",
+        "a name is empty, too long, or not on one line",
+        "Names are pencilled on parts and stand in lists: up to 80 letters, on one line.",
+    ),
+    code(
+        "wrong-price",
+        "a price cannot be",
+        "A price is a plain number without its currency, from nothing to ten million.",
+    ),
+];
+
+const fn code(code: &'static str, summary: &'static str, about: &'static str) -> Code {
+    Code { code, summary, about }
+}

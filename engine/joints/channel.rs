@@ -51,8 +51,7 @@ pub(super) fn grow(work: &mut Work<'_>, id: JointId, trench: Trench) -> Result<(
         let depth = depth(work, &joint, target, touch.face, trench)?;
         let clearance = joint.options.length("clearance").unwrap_or(trench.clearance);
         refuse_band(work, &joint, touch.face)?;
-        let member = work.model.part_mut(joint.member);
-        member.solid = member.solid.grown(touch.face, depth - clearance);
+        work.grow(id, joint.member, touch.face, depth - clearance);
     }
     Ok(())
 }

@@ -344,11 +344,11 @@ fn spread(work: &Work<'_>, joint: &JointUse, height: Length, from: Length) -> Re
         }
     });
     refuse_count(count)?;
-    let misplaced = asked.is_some_and(Length::is_negative) || between.is_negative();
-    if count == 1 && !misplaced {
+    let beyond = asked.is_some_and(|edge| edge.is_negative() || between.is_negative());
+    if count == 1 && !beyond {
         return Ok(vec![from + height.half()]);
     }
-    if misplaced || !between.is_positive() {
+    if beyond || !between.is_positive() {
         return Err(Finding::error(
             "screws-misplaced",
             format!(
@@ -532,7 +532,7 @@ mod tests {
     fn try_spots(options: Options, height: Length, from: Length) -> Result<Vec<Length>, Finding> {
         let joint = JointUse { joint: "butt", member: PartId(0), into: vec![PartId(1)], options, at: None };
         let mut model = Model::new("test job", Printing::default());
-        let work = Work { model: &mut model, shop: &Shop::default(), cuts: 0 };
+        let work = Work { model: &mut model, shop: &Shop::default(), cuts: 0, grown: Vec::new() };
         spread(&work, &joint, height, from)
     }
 

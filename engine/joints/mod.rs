@@ -12,9 +12,9 @@ mod fasteners;
 mod groove;
 mod rabbet;
 
-use crate::base::Printing;
+use crate::base::{Face, Length, Printing};
 use crate::diag::Finding;
-use crate::model::{Feature, JointId, JointUse, Model, OptionSpec, PartId, Shop};
+use crate::model::{Feature, Hold, JointId, JointUse, Model, OptionSpec, PartId, Shop};
 
 pub use contact::Contact;
 
@@ -51,6 +51,8 @@ pub struct Work<'a> {
     pub shop: &'a Shop,
     /// Cuts and holes made so far.
     cuts: usize,
+    /// What grew for which joint, so that a joint that cannot be made leaves its parts as they were.
+    grown: Vec<(JointId, PartId, Face, Length)>,
 }
 
 /// More cuts and holes than a part, or a job, can mean. The checks look at each pair of a part's cuts.
@@ -75,6 +77,28 @@ impl Work<'_> {
         Ok(())
     }
 
+    /// Moves a face of a part outwards for a joint.
+    fn grow(&mut self, id: JointId, part: PartId, face: Face, by: Length) {
+        let member = self.model.part_mut(part);
+        member.solid = member.solid.grown(face, by);
+        self.grown.push((id, part, face, by));
+    }
+
+    /// Undoes a joint that cannot be made. The parts still count as held: one slip is one finding.
+    fn undo(&mut self, id: JointId) {
+        let joint = self.joint(id);
+        for &(grown, part, face, by) in &self.grown {
+            if grown == id {
+                let member = self.model.part_mut(part);
+                member.solid = member.solid.grown(face, -by);
+            }
+        }
+        for &part in joint.into.iter().chain([&joint.member]) {
+            self.model.part_mut(part).features.retain(|feature| feature.joint != id);
+        }
+        self.model.holds.extend(joint.into.iter().map(|&target| Hold { part: joint.member, to: Some(target) }));
+    }
+
     fn joint(&self, id: JointId) -> JointUse {
         self.model.joint(id).clone()
     }
@@ -92,7 +116,7 @@ pub fn find(name: &str) -> Option<&'static Joint> {
 /// Makes every joint of a settled model. What cannot be made is a finding, and the other joints are made all the same.
 pub fn make(model: &mut Model, shop: &Shop) -> Vec<Finding> {
     let mut findings = Vec::new();
-    let mut work = Work { model, shop, cuts: 0 };
+    let mut work = Work { model, shop, cuts: 0, grown: Vec::new() };
     let ids: Vec<JointId> = (0..work.model.joints.len()).filter_map(|i| u32::try_from(i).ok()).map(JointId).collect();
     let mut failed = vec![false; ids.len()];
     for step in [|joint: &Joint| joint.grow, |joint: &Joint| joint.cut] {
@@ -103,6 +127,7 @@ pub fn make(model: &mut Model, shop: &Shop) -> Vec<Finding> {
             }
             if let Err(finding) = step(joint)(&mut work, id) {
                 failed[id.0 as usize] = true;
+                work.undo(id);
                 let at = finding.at.clone().or_else(|| work.model.joint(id).at.clone());
                 findings.push(finding.at(at));
             }

@@ -8,7 +8,7 @@ use super::faults::{type_word, with_article};
 use super::numbers::{decimal_ratio, fraction_text};
 use super::parts::{OpeningHandle, PartHandle, PieceHandle};
 use super::stock::StockHandle;
-use crate::base::{Face, Length, Ratio, parse_length};
+use crate::base::{Face, Length, Printing, Ratio, Unit, parse_length};
 use crate::diag::{Finding, did_you_mean};
 use crate::model::{Kind, OptionSpec, Options, Value};
 
@@ -123,12 +123,18 @@ pub(super) fn a_value(value: &Dynamic) -> String {
         return format!("the bare number {}", fraction_text(*number));
     }
     if let Some(length) = value.read_lock::<Length>() {
-        return format!("the length {}", *length);
+        return format!("the length {}", length_text(*length));
     }
     if let Ok(text) = value.as_immutable_string_ref() {
         return format!("the text \"{}\"", clipped(&text));
     }
     with_article(type_word(value.type_name()))
+}
+
+/// A length as it was most likely written: in inches when it is a division of the rule, else in millimetres.
+pub(super) fn length_text(length: Length) -> String {
+    let rule = Printing { unit: Unit::Inch, denominator: 64 };
+    if length.nm() % Length::from_inch(1, 64).nm() == 0 { rule.length(length) } else { length.to_string() }
 }
 
 fn clipped(text: &str) -> String {

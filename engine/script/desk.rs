@@ -108,9 +108,14 @@ impl Desk {
 
     /// Where an option of a call stands; the call itself when the option is not written there.
     pub fn at_key(&mut self, ctx: &NativeCallContext, key: &str) -> Option<At> {
-        let at = self.at(ctx)?;
-        let places = self.key_places.get(&(at.file.clone(), at.line, at.column));
-        places.and_then(|keys| keys.iter().find(|(name, _)| name == key)).map(|(_, place)| place.clone()).or(Some(at))
+        self.at(ctx).map(|at| self.place_of_key(&at, key))
+    }
+
+    /// Where an option of the call at a place stands; the call itself when the option is not written there.
+    pub fn place_of_key(&self, call: &At, key: &str) -> At {
+        let places = self.key_places.get(&(call.file.clone(), call.line, call.column));
+        let place = places.and_then(|keys| keys.iter().find(|(name, _)| name == key)).map(|(_, place)| place);
+        place.unwrap_or(call).clone()
     }
 
     /// Stock by name: the recipe's own, then the shop's, then the catalog's.

@@ -1,12 +1,14 @@
 //! Turns the engine's errors into findings: in the maker's words, at their place, with what to write instead.
 
 use std::collections::BTreeSet;
+use std::path::Path;
 use std::sync::Arc;
 
 use rhai::{AST, Dynamic, Engine, EvalAltResult, LexError, ParseErrorType, Position};
 
 use super::desk::{Desk, QuietStop};
 use super::modules::Faults;
+use super::words::OfCaller;
 use super::{Sources, functions, place};
 use crate::diag::{At, Finding, did_you_mean, nearest};
 
@@ -54,6 +56,13 @@ pub(super) fn findings(
         if let Some(faults) = value.read_lock::<Faults>() {
             return faults.0.iter().cloned().map(|finding| with_place(finding, at.as_ref(), &through)).collect();
         }
+        if let Some(fault) = value.read_lock::<OfCaller>() {
+            let finding = fault.finding.clone();
+            let Some((caller, through)) = through.split_first() else {
+                return vec![with_place(finding, at.as_ref(), &[])];
+            };
+            return vec![with_place(finding, Some(&desk.place_of_key(caller, &fault.key)), through)];
+        }
     }
     let names = Names { desk, sources, ast, engine, file: &file };
     vec![with_place(one(error, &names), at.as_ref(), &through)]
@@ -96,8 +105,9 @@ fn one(error: &EvalAltResult, names: &Names<'_>) -> Finding {
                 .hint(format!("write `import \"...\" as {name};` in the first lines of the recipe"))
         }
         EvalAltResult::ErrorPropertyNotFound(name, _) => {
+            let known = options_written(names.text());
             Finding::error("unknown-property", format!("there is no `{name}` in these options"))
-                .maybe_hint(near(name, identifiers(names.text()).iter().map(String::as_str)))
+                .maybe_hint(near(name, known.iter().map(String::as_str)))
         }
         EvalAltResult::ErrorDotExpr(text, _) => property(text, names),
         EvalAltResult::ErrorIndexNotFound(index, _) => {
@@ -211,6 +221,30 @@ fn identifiers(text: &str) -> BTreeSet<String> {
     names
 }
 
+/// The names of options that a text writes: words before a colon.
+fn options_written(text: &str) -> BTreeSet<String> {
+    let word = |text: &str| {
+        let letters: Vec<char> =
+            text.trim_end().chars().rev().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
+        letters.into_iter().rev().collect::<String>()
+    };
+    text.match_indices(':').map(|(at, _)| word(&text[..at])).filter(|word| !word.is_empty()).collect()
+}
+
+/// The functions of what a text imports under a name, as far as its source was read.
+fn functions_imported(names: &Names<'_>, module: &str) -> BTreeSet<String> {
+    let alias = format!(" as {module};");
+    let path = names.text().lines().find_map(|line| {
+        let rest = line.trim_start().strip_prefix("import")?;
+        rest.contains(&alias).then(|| rest.split('"').nth(1))?
+    });
+    let Some(path) = path else { return BTreeSet::new() };
+    let file = format!("{path}.rhai");
+    let text = names.sources.iter().find(|(name, _)| Path::new(&***name).ends_with(&file)).map(|(_, text)| text);
+    let defined = text.map_or("", |text| text).lines().filter_map(|line| line.trim_start().strip_prefix("fn "));
+    defined.filter_map(|rest| rest.split_once('(')).map(|(name, _)| name.trim().to_owned()).collect()
+}
+
 fn no_function(signature: &str, names: &Names<'_>) -> Finding {
     // The engine reports what `sort` cannot do as if it were a function's name.
     if signature.contains("cannot be sorted") {
@@ -227,25 +261,33 @@ fn no_function(signature: &str, names: &Names<'_>) -> Finding {
         names.ast.map(|ast| ast.iter_functions().map(|f| f.name.to_owned()).collect()).unwrap_or_default();
     let plain = name.rsplit("::").next().unwrap_or(name);
     if let Some(usage) = functions::usage_of(plain) {
-        let with = if given.is_empty() { "nothing".to_owned() } else { given };
-        return Finding::error("wrong-arguments", format!("`{plain}` does not take {with}"))
+        let with = if given.is_empty() { "nothing".to_owned() } else { articled(&given) };
+        return Finding::error("wrong-arguments", format!("`{plain}` cannot take {with}"))
             .hint(format!("it is written {usage}"));
+    }
+    if let Some((module, function)) = name.rsplit_once("::") {
+        let known = functions_imported(names, module);
+        if known.contains(function) {
+            let message = format!("`{function}` of `{module}` cannot take {}", articled(&given));
+            return Finding::error("wrong-arguments", message).hint("look at its line in the file that is imported");
+        }
+        return Finding::error("unknown-function", format!("`{module}` has no function `{function}`"))
+            .maybe_hint(did_you_mean(function, known.iter().map(String::as_str)));
     }
     let script =
         names.ast.and_then(|ast| ast.iter_functions().find(|function| function.name == name).map(|f| f.params.len()));
     if let Some(count) = script {
-        return Finding::error("wrong-arguments", format!("`{name}` takes {count} arguments; it was given ({given})"));
+        let values = if count == 1 { "value" } else { "values" };
+        let there = if given.is_empty() { 0 } else { given.split(", ").count() };
+        return Finding::error("wrong-arguments", format!("`{name}` takes {count} {values}; it was given {there}"));
     }
     let engine_names = engine_functions(names.engine);
     let known: Vec<&str> = own.iter().chain(&engine_names).map(String::as_str).collect();
     if known.contains(&name) {
-        return Finding::error("wrong-arguments", format!("`{name}` cannot be used with ({given})"));
+        return Finding::error("wrong-arguments", format!("`{name}` cannot be used with {}", articled(&given)));
     }
-    let message = match name.rsplit_once("::") {
-        Some((module, function)) => format!("`{module}` has no function `{function}` that takes ({given})"),
-        None => format!("there is no function `{name}`"),
-    };
-    Finding::error("unknown-function", message).maybe_hint(near(plain, known.iter().copied()))
+    Finding::error("unknown-function", format!("there is no function `{name}`"))
+        .maybe_hint(near(plain, known.iter().copied()))
 }
 
 fn operator(name: &str, arguments: &str, given: &str) -> Finding {
@@ -324,6 +366,11 @@ fn types(list: &str) -> String {
     list.split(", ").map(|name| type_word(name.trim())).collect::<Vec<_>>().join(", ")
 }
 
+/// A list of types, each with its article.
+fn articled(list: &str) -> String {
+    list.split(", ").map(with_article).collect::<Vec<_>>().join(", ")
+}
+
 /// The word with its article; "nothing" and "yes or no" stand by themselves.
 pub(super) fn with_article(word: &str) -> String {
     match word {
@@ -356,6 +403,15 @@ pub(super) fn syntax(kind: &ParseErrorType, position: Position, text: &str, file
     let here = text.lines().nth(line - 1).unwrap_or("");
     let column = position.position().unwrap_or(1);
     let before: String = here.chars().take(column.saturating_sub(1)).collect();
+    let past_end = line > text.trim_end().lines().count() || position.is_none();
+    if past_end && matches!(kind, ParseErrorType::MissingToken(..) | ParseErrorType::UnexpectedEOF) {
+        if let Some((bracket, line, column)) = unclosed(text) {
+            return Finding::error("syntax", format!("the `{bracket}` that opens here is never closed"))
+                .at(Some(At::new(file.clone(), line, column)))
+                .hint("close it where it ends; from here on every line was taken as inside it");
+        }
+    }
+    let word: String = here.chars().skip(column.saturating_sub(1)).take_while(|c| c.is_alphanumeric()).collect();
     let finding = match kind {
         ParseErrorType::VariableUndefined(name) => unknown_name(name, text, Some(line)),
         ParseErrorType::ModuleUndefined(name) => {
@@ -370,6 +426,14 @@ pub(super) fn syntax(kind: &ParseErrorType, position: Position, text: &str, file
                 "the inch mark opens a text here, because a size in a recipe has its unit in letters",
             )
             .hint("write (16 + 7/8).inch, or `16-7/8\"` between backticks where a length is wanted")
+        }
+        ParseErrorType::BadInput(LexError::ImproperSymbol(sign, _)) if sign == "=" => {
+            Finding::error("syntax", "`=` gives a variable its value and cannot stand here")
+                .hint("to compare, write ==")
+        }
+        ParseErrorType::VariableExpected | ParseErrorType::FnMissingName if !word.is_empty() => {
+            Finding::error("syntax", format!("`{word}` is a word of the language and cannot be a name"))
+                .hint("choose another name")
         }
         ParseErrorType::BadInput(LexError::MalformedNumber(digits)) => {
             Finding::error("syntax", format!("`{digits}` is not a number that can be held exactly"))
@@ -416,6 +480,53 @@ pub(super) fn syntax(kind: &ParseErrorType, position: Position, text: &str, file
         }
     };
     finding.at(at)
+}
+
+/// The innermost bracket of a text that is never closed, with its line and column.
+fn unclosed(text: &str) -> Option<(char, u32, u32)> {
+    let mut open: Vec<(char, u32, u32)> = Vec::new();
+    let (mut line, mut column) = (1, 0);
+    let mut inside = Inside::Code;
+    let mut letters = text.chars().peekable();
+    while let Some(letter) = letters.next() {
+        column += 1;
+        let next = letters.peek().copied();
+        inside = match (inside, letter) {
+            (Inside::Line, '\n') => Inside::Code,
+            (Inside::Code, '/') if next == Some('/') => Inside::Line,
+            (Inside::Code, '/') if next == Some('*') => Inside::Comment,
+            (Inside::Comment, '*') if next == Some('/') => Inside::Code,
+            (Inside::Code, '"' | '`') => Inside::Text(letter),
+            (Inside::Text(quote), _) if quote == letter => Inside::Code,
+            (Inside::Text('"'), '\\') => {
+                letters.next();
+                column += 1;
+                inside
+            }
+            (Inside::Code, '(' | '[' | '{') => {
+                open.push((letter, line, column));
+                inside
+            }
+            (Inside::Code, ')' | ']' | '}') => {
+                open.pop();
+                inside
+            }
+            _ => inside,
+        };
+        if letter == '\n' {
+            (line, column) = (line + 1, 0);
+        }
+    }
+    open.pop()
+}
+
+/// What a letter of a text stands in.
+#[derive(Clone, Copy)]
+enum Inside {
+    Code,
+    Line,
+    Comment,
+    Text(char),
 }
 
 fn missing(token: &str, what: &str, before: &str, here: &str, column: usize) -> Finding {

@@ -258,7 +258,10 @@ fn read_typed(desk: &Desk, input: &Input, text: &str) -> Result<Value, Finding> 
             .map(Value::Count)
             .map_err(|_| wrong(format!("`{word}` is not a whole number"), "write digits only, such as 6".to_owned())),
         InputKind::Number => {
-            parse_ratio(text).map(Value::Number).map_err(|e| wrong(format!("`{word}` is not a plain number"), e.hint))
+            let hint = "write digits, with a point or a fraction: 3, 1.5 or 7/8";
+            parse_ratio(text)
+                .map(Value::Number)
+                .map_err(|_| wrong(format!("`{word}` is not a plain number"), hint.to_owned()))
         }
         InputKind::YesNo => match word.to_lowercase().as_str() {
             "yes" | "true" | "y" => Ok(Value::YesNo(true)),

@@ -82,13 +82,11 @@ fn walk(engine: &Engine, desk: &DeskRef, file: &Arc<str>, ast: &AST, elsewhere: 
             findings.push(Finding::error("recipe-too-large", message).at(at).hint("hand them over as a list"));
             return;
         }
-        if !call.namespace.is_empty()
-            || call.is_operator_call()
-            || !name.starts_with(|c: char| c.is_alphabetic() || c == '_')
-        {
+        if call.is_operator_call() || !name.starts_with(|c: char| c.is_alphabetic() || c == '_') {
             return;
         }
-        if !known.contains(name) {
+        let imported = !call.namespace.is_empty();
+        if !imported && !known.contains(name) {
             let hint = nearest(name, known.iter().map(String::as_str)).map(|near| format!("did you mean `{near}`?"));
             findings.push(
                 Finding::error("unknown-function", format!("there is no function `{name}`")).at(at).maybe_hint(hint),
@@ -96,7 +94,7 @@ fn walk(engine: &Engine, desk: &DeskRef, file: &Arc<str>, ast: &AST, elsewhere: 
             return;
         }
         let Some((keys, at)) = call.args.last().and_then(|last| map_keys(last, file)).zip(at) else { return };
-        if let Some(options) = functions::options_of(name) {
+        if let Some(options) = functions::options_of(name).filter(|_| !imported) {
             for (key, key_at) in &keys {
                 if !options.iter().any(|option| option.name == key) {
                     let finding = args::unknown_option(name, key, options.iter().map(|option| option.name));

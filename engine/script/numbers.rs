@@ -8,7 +8,7 @@ use num_traits::{CheckedAdd, CheckedDiv, CheckedMul, CheckedSub};
 use rhai::{Array, Dynamic, Engine, ImmutableString, NativeCallContext};
 use rust_decimal::Decimal;
 
-use super::args::{a_value, length as as_length, number as as_number};
+use super::args::{a_value, length as as_length, length_text, number as as_number};
 use super::desk::{DeskRef, Outcome, raise};
 use crate::base::{Length, OutOfRange, Printing, Ratio, Unit};
 use crate::diag::Finding;
@@ -90,7 +90,7 @@ fn division(engine: &mut Engine) {
             });
             engine.register_fn("/", |ctx: NativeCallContext, a: $b, b: Length| -> Outcome<Length> {
                 let a = a.ratio().map(fraction_text).unwrap_or_default();
-                Err(raise(&ctx, Finding::error("number-over-length", format!("a plain number, {a}, is divided by the length {b}"))
+                Err(raise(&ctx, Finding::error("number-over-length", format!("a plain number, {a}, is divided by the length {}", length_text(b)))
                     .hint(format!("to write a fraction of a unit, put it in brackets: ({a}/8).inch"))))
             });
         )+};
@@ -205,7 +205,7 @@ fn length_arithmetic(engine: &mut Engine) {
             &ctx,
             Finding::error(
                 "length-times-length",
-                format!("the length {a} times the length {b} is an area, not a length"),
+                format!("the length {} times the length {} is an area, not a length", length_text(a), length_text(b)),
             )
             .hint("multiply a length by a plain number, such as 2 * 18.mm"),
         ))
@@ -237,19 +237,12 @@ fn scaled(ctx: &NativeCallContext, length: Length, factor: Option<Ratio>) -> Out
 
 fn mixed(ctx: &NativeCallContext, operator: &str, a: Dynamic, b: Dynamic) -> Outcome<Length> {
     let verb = if operator == "+" { "added to" } else { "subtracted from" };
-    let (first, second) = if operator == "+" { (&a, &b) } else { (&b, &a) };
+    // What is wrong comes first, where the order does not matter.
+    let (first, second) = if operator == "+" && as_number(&a).is_some() { (&a, &b) } else { (&b, &a) };
     let bare = [&a, &b].into_iter().find_map(as_number);
     let message = format!("{} cannot be {verb} {}", a_value(first), a_value(second));
     let finding = match bare {
-        Some(number) => {
-            let number = fraction_text(number);
-            let hint = if number.contains('/') {
-                format!("write ({number}).inch")
-            } else {
-                format!("write {number}.mm or {number}.inch")
-            };
-            Finding::error("bare-number", message).hint(hint)
-        }
+        Some(number) => Finding::error("bare-number", message).hint(with_its_unit(number)),
         None => Finding::error("wrong-kind", message).hint("add and subtract lengths with lengths"),
     };
     Err(raise(ctx, finding))
@@ -278,14 +271,19 @@ fn comparisons(engine: &mut Engine) {
     compare!("<" <, "<=" <=, ">" >, ">=" >=, "==" ==, "!=" !=);
 }
 
+/// What to write instead of a bare number.
+pub(super) fn with_its_unit(number: Ratio) -> String {
+    let number = fraction_text(number);
+    if number.contains('/') { format!("write ({number}).inch") } else { format!("write {number}.mm or {number}.inch") }
+}
+
 fn unlike(ctx: &NativeCallContext, a: Dynamic, b: Dynamic) -> Outcome<bool> {
     let message = format!("{} cannot be compared with {}", a_value(&a), a_value(&b));
     let bare = if a.is::<Length>() { as_number(&b) } else { as_number(&a) };
-    let finding = match bare.map(fraction_text) {
-        Some(number) if number.contains('/') => {
-            Finding::error("bare-number", message).hint(format!("write ({number}).inch"))
-        }
-        Some(number) => Finding::error("bare-number", message).hint(format!("write {number}.mm or {number}.inch")),
+    let finding = match bare {
+        Some(number) => Finding::error("bare-number", message).hint(with_its_unit(number)),
+        None if a.is_unit() || b.is_unit() => Finding::error("wrong-kind", message)
+            .hint("one side has no value: a function may end without giving a value"),
         None => Finding::error("wrong-kind", message).hint("compare lengths with lengths, and numbers with numbers"),
     };
     Err(raise(ctx, finding))
@@ -335,8 +333,8 @@ fn functions(engine: &mut Engine) {
 
 fn bare_beside(ctx: &NativeCallContext, name: &str, a: Dynamic, b: Dynamic) -> Outcome<Length> {
     let message = format!("`{name}` takes two lengths; it was given {} and {}", a_value(&a), a_value(&b));
-    let number = [&a, &b].into_iter().find_map(as_number).map(fraction_text);
-    let hint = number.map_or_else(|| "give two lengths".to_owned(), |n| format!("write ({n}).mm or ({n}).inch"));
+    let number = [&a, &b].into_iter().find_map(as_number);
+    let hint = number.map_or_else(|| "give two lengths".to_owned(), with_its_unit);
     Err(raise(ctx, Finding::error("bare-number", message).hint(hint)))
 }
 

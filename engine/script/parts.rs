@@ -6,7 +6,7 @@ use super::args::{at_key, read, words};
 use super::desk::{DeskRef, MOST, Outcome, raise, refuse_beyond, refuse_name};
 use super::functions::{BAND_EDGES, FRONT_OF, OPENING, PART, PLACE};
 use super::stock::StockHandle;
-use crate::base::{Axis, Face, Length, Solid};
+use crate::base::{Axis, Face, Length, Printing, Solid};
 use crate::diag::Finding;
 use crate::model::{
     Banding, BandingOrder, Front, FrontStyle, Model, Opening, OpeningId, Options, Part, PartId, PieceId,
@@ -234,7 +234,7 @@ fn solid(
         [options.length(axis.low().name()), options.length(axis.high().name()), options.length(axis.size_name())]
     });
     let count = |axis: Axis| said[axis.index()].iter().flatten().count();
-    let through = thickness_axis(ctx, name, &said, thickness)?;
+    let through = thickness_axis(ctx, print, name, &said, thickness)?;
     let mut solid = Solid::new([Length::ZERO; 3], [Length::ZERO; 3]);
     for axis in Axis::ALL {
         let [low, high, size] = said[axis.index()];
@@ -289,6 +289,7 @@ fn solid(
 /// The axis that the stock's thickness runs along: the one of which one thing is said, else one that is as thick as the stock.
 fn thickness_axis(
     ctx: &NativeCallContext,
+    print: Printing,
     name: &str,
     said: &[[Option<Length>; 3]; 3],
     thickness: Length,
@@ -325,7 +326,7 @@ fn thickness_axis(
             .ok_or_else(|| {
                 let finding = Finding::error(
                     "thickness-unlike-stock",
-                    format!("no side of `{name}` is as thick as its stock, {thickness}"),
+                    format!("no side of `{name}` is as thick as its stock, {}", print.length(thickness)),
                 );
                 raise(ctx, finding.hint("along the thickness, give one face only; the stock tells the other"))
             }),
@@ -443,7 +444,9 @@ fn band_edges(ctx: &NativeCallContext, desk: &DeskRef, id: PartId, given: &Map) 
                 "broad-face-banded",
                 format!("the {} of `{}` is a broad face, not an edge", edge.name(), part.name),
             );
-            return Err(at_key(ctx, desk, "edges", finding));
+            let [a, b] = part.thickness.others().map(|axis| [axis.low().name(), axis.high().name()]);
+            let hint = format!("its edges are {}, {}, {} and {}", a[0], a[1], b[0], b[1]);
+            return Err(at_key(ctx, desk, "edges", finding.hint(hint)));
         }
         if bands.iter().any(|band| band.edge == edge) {
             let finding =

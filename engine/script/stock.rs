@@ -106,11 +106,9 @@ fn add(
     }
     if let Some(faces) = options.count("show_faces") {
         stock.show_faces = u8::try_from(faces).ok().filter(|faces| *faces <= 2).ok_or_else(|| {
-            raise(
-                ctx,
-                Finding::error("wrong-count", format!("a sheet has two faces; {faces} of them cannot be good"))
-                    .hint("give 0, 1 or 2"),
-            )
+            let finding =
+                Finding::error("wrong-count", format!("a sheet has two faces; {faces} of them cannot be good"));
+            at_key(ctx, desk, "show_faces", finding.hint("give 0, 1 or 2"))
         })?;
     }
     if let Some(price) = options.number("price") {

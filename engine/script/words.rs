@@ -1,11 +1,12 @@
 //! What a recipe says to its maker, and what its own functions are told: notes, warnings, options.
 
-use rhai::{Dynamic, Engine, ImmutableString, Map, NativeCallContext};
+use rhai::{Dynamic, Engine, EvalAltResult, ImmutableString, Map, NativeCallContext};
 
-use super::args::{a_value, at_key, length, number, read, refuse_unless, unknown_option};
+use super::args::{a_value, length, number, read, refuse_unless, unknown_option};
 use super::desk::{DeskRef, MOST, MOST_WORDS, Outcome, WORDS_OF_ONE, raise, refuse_beyond, refuse_name, refuse_talk};
 use super::faults::{type_word, with_article};
 use super::functions::{CHECK_SQUARE, MARK_OUT};
+use super::numbers::with_its_unit;
 use crate::base::{Length, Ratio};
 use crate::diag::{Finding, did_you_mean};
 use crate::model::{MarkOut, Squareness};
@@ -17,11 +18,8 @@ struct Required;
 pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
     engine.register_type_with_name::<Required>("required option");
     engine.register_fn("required", || Required);
-    engine.register_fn("options", {
-        let shared = desk.clone();
-        move |ctx: NativeCallContext, function: ImmutableString, given: Map, known: Map| {
-            options(&ctx, &shared, &function, given, &known)
-        }
+    engine.register_fn("options", |ctx: NativeCallContext, function: ImmutableString, given: Map, known: Map| {
+        options(&ctx, &function, given, &known)
     });
     engine
         .register_fn("given_or", |value: Dynamic, otherwise: Dynamic| if value.is_unit() { otherwise } else { value });
@@ -91,12 +89,19 @@ fn say(desk: &DeskRef, text: &str) {
     }
 }
 
+/// A fault in what a script function was given: it lies with the caller, at the option named, or at the call.
+#[derive(Clone, Debug)]
+pub(super) struct OfCaller {
+    pub finding: Finding,
+    pub key: String,
+}
+
 /// Reads the options of a script function by a map of defaults.
-fn options(ctx: &NativeCallContext, desk: &DeskRef, function: &str, given: Map, known: &Map) -> Outcome<Map> {
+fn options(ctx: &NativeCallContext, function: &str, given: Map, known: &Map) -> Outcome<Map> {
     for key in given.keys() {
         if !known.contains_key(key) {
             let names: Vec<&str> = known.keys().map(smartstring_str).collect();
-            return Err(raise(ctx, unknown_option(function, key, names.iter().copied())));
+            return Err(of_caller(ctx, key, unknown_option(function, key, names.iter().copied())));
         }
     }
     let mut all = Map::new();
@@ -104,7 +109,7 @@ fn options(ctx: &NativeCallContext, desk: &DeskRef, function: &str, given: Map, 
         let value = match given.get(key) {
             None if default.is::<Required>() => {
                 let finding = Finding::error("missing-option", format!("`{function}` needs the option `{key}`"));
-                return Err(raise(ctx, finding.maybe_hint(near_miss(key, &given))));
+                return Err(of_caller(ctx, key, finding.maybe_hint(near_miss(key, &given))));
             }
             None => default.clone(),
             Some(value) if default.is::<Required>() || default.is_unit() => value.clone(),
@@ -116,12 +121,25 @@ fn options(ctx: &NativeCallContext, desk: &DeskRef, function: &str, given: Map, 
                 };
                 let message =
                     format!("`{key}` of `{function}` takes {}; {} was given", with_article(&wanted), a_value(value));
-                at_key(ctx, desk, key, Finding::error("wrong-kind", message))
+                of_caller(ctx, key, Finding::error("wrong-kind", message).maybe_hint(hint_for(value, default)))
             })?,
         };
         all.insert(key.clone(), value);
     }
     Ok(all)
+}
+
+fn of_caller(ctx: &NativeCallContext, key: &str, finding: Finding) -> Box<EvalAltResult> {
+    let fault = OfCaller { finding, key: key.to_owned() };
+    Box::new(EvalAltResult::ErrorRuntime(Dynamic::from(fault), ctx.call_position()))
+}
+
+/// What to write where a bare number stands for a length.
+fn hint_for(value: &Dynamic, default: &Dynamic) -> Option<String> {
+    if !default.is::<Length>() {
+        return None;
+    }
+    number(value).map(with_its_unit)
 }
 
 fn near_miss(key: &str, given: &Map) -> Option<String> {

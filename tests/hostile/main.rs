@@ -8,10 +8,10 @@ use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
 use casewright::diag::{Finding, Severity};
+use casewright::job;
 use casewright::model::Shop;
 use casewright::script::{Order, Workbench, on_script_thread};
 use casewright::world::Disk;
-use casewright::{checks, joints};
 
 use cases::{Case, Ends, all};
 
@@ -68,12 +68,10 @@ fn run(recipe: &str) -> Vec<Finding> {
         Ok(opened) => opened,
         Err(findings) => return findings,
     };
-    let mut drawn = bench.run(&opened, Order { inputs: &[], units: None, shop: &shop });
-    if drawn.finished {
-        drawn.findings.extend(joints::make(&mut drawn.model, &shop));
-        drawn.findings.extend(checks::run(checks::Subject { model: &drawn.model, shop: &shop }));
-    }
-    drawn.findings
+    let outcome = job::run(&bench, &opened, Order { inputs: &[], units: None, shop: &shop });
+    let papers = job::papers(&outcome);
+    assert_eq!(papers.is_empty(), outcome.plan.is_none());
+    outcome.findings
 }
 
 /// Runs a case in a process of its own and tells what is wrong with its end.
