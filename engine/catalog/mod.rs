@@ -11,7 +11,8 @@ mod tolerance;
 
 pub use hardware::{hardware, hardware_names};
 pub use screws::{
-    Hardness, clearance_hole, lead_hole, pocket_screw_lengths, root_diameter, screw_diameter, screw_lengths,
+    Hardness, clearance_hole, lead_hole, metric_name, pocket_screw_lengths, root_diameter, screw_diameter,
+    screw_lengths,
 };
 pub use species::{Species, species};
 pub use stock::{sold_thickness, stock, stock_names};

@@ -1,6 +1,6 @@
 //! Screws by gauge: their diameters, the holes for them and the lengths to be had.
 
-use crate::base::{Length, Ratio};
+use crate::base::{Length, Ratio, Unit};
 
 /// The major diameter of a wood screw of a gauge: 0.060 in and 0.013 in for each number.
 // SEEN: finescrews.com, screw-size-charts-gauge-diameters; the standard (ASME B18.6.1) was not seen.
@@ -44,10 +44,10 @@ pub fn clearance_hole(gauge: u8) -> Length {
     DRILL_STEP * steps
 }
 
-/// The lengths of wood screws, shortest first.
-pub const fn screw_lengths() -> &'static [Length] {
+/// The lengths of wood screws, shortest first, as they are sold in a unit.
+pub const fn screw_lengths(unit: Unit) -> &'static [Length] {
     // Common practice, no source: lengths that a hardware store keeps.
-    const LENGTHS: &[Length] = &[
+    const INCH: &[Length] = &[
         Length::from_inch(1, 2),
         Length::from_inch(5, 8),
         Length::from_inch(3, 4),
@@ -61,13 +61,30 @@ pub const fn screw_lengths() -> &'static [Length] {
         Length::from_inch(5, 2),
         Length::from_inch(3, 1),
     ];
-    LENGTHS
+    const METRIC: &[Length] = &[
+        Length::from_mm(12),
+        Length::from_mm(16),
+        Length::from_mm(20),
+        Length::from_mm(25),
+        Length::from_mm(30),
+        Length::from_mm(35),
+        Length::from_mm(40),
+        Length::from_mm(45),
+        Length::from_mm(50),
+        Length::from_mm(60),
+        Length::from_mm(70),
+        Length::from_mm(80),
+    ];
+    match unit {
+        Unit::Inch => INCH,
+        Unit::Millimetre => METRIC,
+    }
 }
 
-/// The lengths of pocket screws, shortest first.
-pub const fn pocket_screw_lengths() -> &'static [Length] {
+/// The lengths of pocket screws, shortest first, as they are sold in a unit.
+pub const fn pocket_screw_lengths(unit: Unit) -> &'static [Length] {
     // Common practice, no source: no standard for pocket screws was found.
-    const LENGTHS: &[Length] = &[
+    const INCH: &[Length] = &[
         Length::from_inch(3, 4),
         Length::from_inch(1, 1),
         Length::from_inch(5, 4),
@@ -75,7 +92,26 @@ pub const fn pocket_screw_lengths() -> &'static [Length] {
         Length::from_inch(2, 1),
         Length::from_inch(5, 2),
     ];
-    LENGTHS
+    const METRIC: &[Length] = &[
+        Length::from_mm(20),
+        Length::from_mm(25),
+        Length::from_mm(30),
+        Length::from_mm(38),
+        Length::from_mm(50),
+        Length::from_mm(63),
+    ];
+    match unit {
+        Unit::Inch => INCH,
+        Unit::Millimetre => METRIC,
+    }
+}
+
+/// What a screw of a gauge is sold as in millimetres: `3.5`, `4`.
+// Common practice, no source: metric wood screws come in half millimetres; the nearest below the gauge's own diameter, so
+// that the holes drilled for the gauge pass it.
+pub fn metric_name(gauge: u8) -> String {
+    let halves = screw_diameter(gauge).nm() / (Length::MM.nm() / 2);
+    if halves % 2 == 0 { format!("{}", halves / 2) } else { format!("{}.5", halves / 2) }
 }
 
 /// The finest step between fractional drills.
@@ -113,6 +149,10 @@ mod tests {
             assert!(lead_hole(gauge, Hardness::Medium) <= lead_hole(gauge, Hardness::Hard));
             assert!(lead_hole(gauge, Hardness::Hard) < Some(major));
         }
-        assert!(screw_lengths().is_sorted() && pocket_screw_lengths().is_sorted());
+        for unit in [Unit::Inch, Unit::Millimetre] {
+            assert!(screw_lengths(unit).is_sorted() && pocket_screw_lengths(unit).is_sorted());
+        }
+        // SEEN: #6 is 3.51 mm and #8 is 4.17 mm (albanycountyfasteners.com).
+        assert_eq!([metric_name(6), metric_name(8)], ["3.5", "4"]);
     }
 }

@@ -287,7 +287,7 @@ mod tests {
 
     #[test]
     fn whichever_step_fails_the_folder_is_as_it_was() {
-        for fails_at in 0..3 {
+        for (fails_at, sheet) in SHEETS.iter().enumerate() {
             let folder = with_two_papers();
             let before = held(folder.path());
             let step = Cell::new(0);
@@ -296,7 +296,7 @@ mod tests {
                 if step.get() > fails_at { Err(io::ErrorKind::PermissionDenied.into()) } else { fs::rename(from, to) }
             };
             let fault = write_with(folder.path(), &SHEETS, &rename).unwrap_err();
-            assert_eq!(fault.path, folder.path().join(SHEETS[fails_at].file));
+            assert_eq!(fault.path, folder.path().join(sheet.file));
             assert_eq!(held(folder.path()), before, "step {fails_at}");
         }
     }

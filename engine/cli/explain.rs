@@ -41,6 +41,8 @@ pub struct Story {
     about: String,
     /// Its options, for a joint: name, what it takes and what holds when it is left out, help.
     options: Vec<[String; 3]>,
+    /// Names of the catalog that it takes.
+    catalog: Vec<Vec<String>>,
     /// What it rests on.
     source: &'static str,
 }
@@ -148,6 +150,7 @@ fn of_check(check: &Check) -> Story {
         summary: check.summary.to_owned(),
         about: check.why.to_owned(),
         options: Vec::new(),
+        catalog: Vec::new(),
         source: check.source,
     }
 }
@@ -159,6 +162,7 @@ fn of_code(code: &Code) -> Story {
         summary: code.summary.to_owned(),
         about: code.about.to_owned(),
         options: Vec::new(),
+        catalog: Vec::new(),
         source: "",
     }
 }
@@ -170,31 +174,48 @@ fn of_joint(joint: &Joint) -> Story {
         summary: joint.summary.to_owned(),
         about: joint.about.to_owned(),
         options: joint.options.iter().map(of_option).collect(),
+        catalog: Vec::new(),
         source: joint.source,
     }
 }
 
 fn of_function(function: &Function) -> Story {
-    let mut about = function.usage.to_owned();
     // What a name may be is told where the name is asked for.
-    if function.name == "stock" {
-        about += &listed("The catalog has", catalog::stock_names());
-    }
-    if function.name == "slides" || function.name == "hardware" {
-        about += &listed("The catalog has", catalog::hardware_names());
-    }
+    let catalog = match function.name {
+        "stock" => by_rest(catalog::stock_names()),
+        "slides" | "hardware" => catalog::hardware_names().map(|name| vec![name.to_owned()]).collect(),
+        _ => Vec::new(),
+    };
     Story {
         name: function.name,
         sort: Sort::Function,
         summary: function.about.trim_end_matches('.').to_owned(),
-        about,
+        about: function.usage.to_owned(),
         options: function.options.iter().map(of_option).collect(),
+        catalog,
         source: "",
     }
 }
 
-fn listed(lead: &str, names: impl Iterator<Item = &'static str>) -> String {
-    format!("\n\n{lead}: {}.", names.collect::<Vec<_>>().join("; "))
+/// Names that differ in their size only, one row for all of them: what they are, and the sizes.
+fn by_rest(names: impl Iterator<Item = &'static str>) -> Vec<Vec<String>> {
+    let mut rows: Vec<(String, Vec<String>)> = Vec::new();
+    for name in names {
+        let is_size = |word: &&str| word.starts_with(|c: char| c.is_ascii_digit()) || matches!(*word, "mm" | "in");
+        let sizes: Vec<&str> = name.split(' ').filter(is_size).collect();
+        // A band's name ends in its width, so its place is kept.
+        let rest: Vec<&str> = name.split(' ').map(|word| if is_size(&word) { ".." } else { word }).collect();
+        let mut rest = rest.join(" ");
+        while rest.contains(".. ..") {
+            rest = rest.replace(".. ..", "..");
+        }
+        let size = sizes.join(" ");
+        match rows.iter_mut().find(|(other, _)| *other == rest) {
+            Some((_, sizes)) => sizes.push(size),
+            None => rows.push((rest, vec![size])),
+        }
+    }
+    rows.into_iter().map(|(rest, sizes)| vec![rest, sizes.join(", ")]).collect()
 }
 
 fn of_option(option: &OptionSpec) -> [String; 3] {
@@ -210,6 +231,7 @@ fn of_input_kind(name: &'static str, takes: &'static str) -> Story {
         summary: takes.to_owned(),
         about: String::new(),
         options: Vec::new(),
+        catalog: Vec::new(),
         source: "",
     }
 }
@@ -221,6 +243,7 @@ fn of_paper(paper: &Paper) -> Story {
         summary: paper.summary.to_owned(),
         about: String::new(),
         options: Vec::new(),
+        catalog: Vec::new(),
         source: "",
     }
 }
@@ -264,6 +287,7 @@ fn list(stories: &[Story], width: usize) -> String {
 
 fn whole(story: &Story, width: usize) -> String {
     const COLUMNS: [Column; 3] = [Column::words("option", 20), Column::words("takes", 36), Column::text("for")];
+    const CATALOG: [Column; 2] = [Column::words("name", 32), Column::text("sizes")];
     let mut text = format!("{}  {}\n\n", paint(HEADING, story.name), paint(QUIET, story.sort.one()));
     text += &paragraph(&story.summary, width);
     for about in story.about.split("\n\n") {
@@ -271,6 +295,8 @@ fn whole(story: &Story, width: usize) -> String {
     }
     let rows = story.options.iter().map(|option| option.to_vec()).collect();
     text += &section("Options", "", &COLUMNS, &[Group { heading: String::new(), rows }], width);
+    let groups = [Group { heading: String::new(), rows: story.catalog.clone() }];
+    text += &section("In the catalog", "", &CATALOG, &groups, width);
     if !story.source.is_empty() {
         text += &paragraph(&format!("Source: {}", story.source), width);
     }
@@ -319,6 +345,7 @@ mod tests {
             about: "It holds a shelf.\n\nIt is cut with a stack of blades or a router, to the thickness as measured."
                 .into(),
             options: vec![["depth".into(), "a length; else a third of the thickness".into(), "how deep".into()]],
+            catalog: Vec::new(),
             source: "common practice, no source",
         };
         insta::assert_snapshot!(anstream::adapter::strip_str(&whole(&story, 60)).to_string(), @r#"

@@ -64,11 +64,13 @@ pub fn table(inputs: &[Input], printing: Printing, values: Values, width: usize)
                 Values::Shown => typed(&input.value),
                 Values::Hidden => String::new(),
             };
+            // A value that is the default needs no saying twice.
+            let default = if now == typed(&input.default) { String::new() } else { typed(&input.default) };
             vec![
                 input.name.clone(),
                 input.kind.name().to_owned(),
                 now,
-                typed(&input.default),
+                default,
                 range(input, &typed),
                 input.help.clone(),
             ]
@@ -204,7 +206,7 @@ mod tests {
         Inputs
           input  takes   now      default  range           what it is
           width  length  16-7/8"  16"      3" to 48"       outside width of the box
-          back   choice  full     full     full, cut down  how high the back is
+          back   choice  full              full, cut down  how high the back is
         "#);
     }
 }

@@ -26,8 +26,10 @@ mod table;
 use std::ffi::OsString;
 use std::process::ExitCode;
 
+use casewright::diag::did_you_mean;
 use casewright::script::on_script_thread;
 use clap::ArgMatches;
+use clap::error::{ContextKind, ErrorKind};
 
 use console::Console;
 use exit::Exit;
@@ -80,6 +82,11 @@ pub fn main(args: impl IntoIterator<Item = OsString>) -> ExitCode {
 fn dispatch(args: Vec<OsString>, console: &mut Console) -> Exit {
     let matches = match program().try_get_matches_from(args) {
         Ok(matches) => matches,
+        Err(error) if error.kind() == ErrorKind::InvalidSubcommand => {
+            let typed = error.get(ContextKind::InvalidSubcommand).map(ToString::to_string).unwrap_or_default();
+            let hint = did_you_mean(&typed, ALL.iter().map(|command| command.name)).unwrap_or_default();
+            return console.usage(&format!("there is no command `{typed}`"), &hint);
+        }
         Err(error) if error.use_stderr() => {
             console.tell(&error.to_string());
             return Exit::Usage;

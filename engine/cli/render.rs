@@ -89,18 +89,19 @@ fn finding(finding: &Finding, sources: &Sources, width: usize) -> String {
             }
         };
     }
-    for at in &finding.through {
-        group = group.element(Level::NOTE.with_name("called from").message(visible(&at.to_string())));
-    }
-    if let Some(hint) = &finding.hint {
-        group = group.element(Level::HELP.with_name("hint").message(visible(hint)));
-    }
-    if let Some(source) = finding.source {
-        group = group.element(Level::NOTE.with_name("source").message(visible(source)));
+    let mut notes: Vec<(&str, String)> =
+        finding.through.iter().map(|at| ("called from", visible(&at.to_string()))).collect();
+    notes.extend(finding.hint.iter().map(|hint| ("hint", visible(hint))));
+    notes.extend(finding.source.iter().map(|source| ("source", visible(source))));
+    // Without a place there is no margin for the notes to stand beside.
+    let beside = finding.at.is_some();
+    for (name, note) in notes.iter().filter(|_| beside) {
+        group = group.element(Level::NOTE.with_name(*name).message(note));
     }
     let report: &[Group<'_>] = &[group];
     let text = Renderer::styled().decor_style(DecorStyle::Ascii).term_width(width).render(report);
-    indent_place(text)
+    let below = notes.iter().filter(|_| !beside);
+    below.fold(indent_place(text), |text, (name, note)| format!("{text}\n  = {}: {note}", paint(HEADING, name)))
 }
 
 /// A place without a line of source stands at the very edge; it goes where it stands with one.
@@ -157,14 +158,14 @@ mod tests {
         anstream::adapter::strip_str(&findings(std::slice::from_ref(finding), &sources, 100)).to_string()
     }
 
-    fn at(line: u32, column: u32, span: u32) -> Option<At> {
-        Some(At { file: "case.rhai".into(), line, column, span })
+    fn at(line: u32, column: u32, span: u32) -> At {
+        At { file: "case.rhai".into(), line, column, span }
     }
 
     #[test]
     fn a_finding_shows_its_line_and_what_to_do() {
         let finding = Finding::warning("shelf-sag", "shelf `middle` would sag 4.1 mm under 20 kg; the limit is 2.3 mm")
-            .at(at(2, 9, 0))
+            .at(Some(at(2, 9, 0)))
             .hint("use 25 mm stock, or keep the span under 760 mm")
             .source("the handbook, table and page");
         let mut finding = finding;
@@ -184,7 +185,7 @@ mod tests {
 
     #[test]
     fn a_place_without_its_text_is_still_named() {
-        let finding = Finding::error("x", "what is wrong").at(at(9, 2, 0)).hint("what to do");
+        let finding = Finding::error("x", "what is wrong").at(Some(at(9, 2, 0))).hint("what to do");
         assert_snapshot!(shown(&finding, "one line"), @r#"
         error[x]: what is wrong
          --> case.rhai:9:2
@@ -196,7 +197,7 @@ mod tests {
 
     #[test]
     fn letters_of_many_bytes_tabs_and_ends_of_lines_keep_the_caret_in_place() {
-        let finding = |line, column, span| Finding::error("x", "what is wrong").at(at(line, column, span));
+        let finding = |line, column, span| Finding::error("x", "what is wrong").at(Some(at(line, column, span)));
         assert_snapshot!(shown(&finding(1, 12, 5), "let été = \"ß\"; wrong"), @r#"
         error[x]: what is wrong
          --> case.rhai:1:12
@@ -237,7 +238,7 @@ mod tests {
     #[test]
     fn a_very_long_line_is_cut_around_the_place() {
         let line = format!("{} here {}", "left ".repeat(20_000), "right ".repeat(20_000));
-        let finding = Finding::error("x", "what is wrong").at(at(1, 100_002, 4));
+        let finding = Finding::error("x", "what is wrong").at(Some(at(1, 100_002, 4)));
         let shown = shown(&finding, &line);
         assert!(shown.contains("here"), "{shown}");
         assert!(shown.lines().all(|line| line.chars().count() <= 110), "{shown}");
@@ -245,7 +246,7 @@ mod tests {
 
     #[test]
     fn a_terminal_is_never_steered() {
-        let finding = Finding::error("x", "name \u{1b}[2J and \u{202e}gnp").at(at(1, 1, 1)).hint("\u{7}bell");
+        let finding = Finding::error("x", "name \u{1b}[2J and \u{202e}gnp").at(Some(at(1, 1, 1))).hint("\u{7}bell");
         let shown = shown(&finding, "\u{1b}]0;title\u{7} \u{9b}1m");
         assert!(!shown.chars().any(|c| c.is_control() && c != '\n'), "{shown:?}");
         assert!(!shown.contains('\u{202e}'));

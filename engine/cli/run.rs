@@ -13,7 +13,8 @@ use super::console::Console;
 use super::disk::{self, Sheet};
 use super::exit::Exit;
 use super::order::{self, Asked, exit_for};
-use super::render::{self, QUIET, counted, paint, tally};
+use super::render::{self, counted, tally};
+use super::table::{Column, Group, section};
 use super::{Command, Ran, table};
 
 /// The story of the command.
@@ -40,20 +41,17 @@ pub fn out_arg() -> Arg {
 pub fn write_papers(folder: &str, papers: &[Written], console: &mut Console) -> Result<String, Exit> {
     let sheets: Vec<Sheet<'_>> = papers.iter().map(Sheet::from).collect();
     disk::write_all(Path::new(folder), &sheets).map_err(|fault| console.file_fault(&fault.to_string(), &fault.hint))?;
-    Ok(written(folder, papers))
+    Ok(written(folder, papers, console.width))
 }
 
 /// What was written, a line a paper.
-pub fn written(folder: &str, papers: &[Written]) -> String {
-    let mut text = format!("wrote {} to {}\n", counted(papers.len(), "paper"), render::one_line(folder));
-    let longest = papers.iter().map(|paper| paper.file.len()).max().unwrap_or(0);
-    for paper in papers {
-        let about = super::explain::paper_summary(paper.file);
-        let line = format!("  {:longest$}  {}", paper.file, paint(QUIET, about));
-        text.push_str(line.trim_end());
-        text.push('\n');
-    }
-    text
+pub fn written(folder: &str, papers: &[Written], width: usize) -> String {
+    const COLUMNS: [Column; 2] = [Column::words("", 24), Column::text("")];
+    let about = |paper: &Written| super::explain::paper_summary(paper.file).to_owned();
+    let rows = papers.iter().map(|paper| vec![paper.file.to_owned(), about(paper)]).collect();
+    let heading = format!("wrote {} to {}", counted(papers.len(), "paper"), render::one_line(folder));
+    let text = section(&heading, "", &COLUMNS, &[Group { heading: String::new(), rows }], width);
+    text.trim_end().to_owned() + "\n"
 }
 
 /// The job in one line: `bench: 42 parts in 18 rows, of 3 stocks`.

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use casewright::base::{Printing, Unit};
 use casewright::model::HardwareUnit;
-use casewright::plan::{Amount, BandRow, BuyRow, CutRow, HardwareRow, Plan, SettingRow};
+use casewright::plan::{Amount, BandRow, BuyRow, CutRow, HardwareRow, Plan, SettingRow, amounts};
 use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle, Width};
 
 use super::render::{HEADING, QUIET, counted, one_line, paint};
@@ -72,30 +72,29 @@ pub fn plan(plan: &Plan, width: usize) -> String {
 
 /// The cut list, a group for each stock.
 pub fn cut_list(rows: &[CutRow], printing: Printing, width: usize) -> String {
-    const COLUMNS: [Column; 8] = [
+    const COLUMNS: [Column; 7] = [
         Column::words("mark", 8),
         Column::number("qty"),
         Column::words("part", 24),
         Column::number("length"),
         Column::number("width"),
-        Column::words("banded", 16),
-        Column::text("joinery"),
-        Column::text("used in"),
+        Column::text("work"),
+        Column::words("used in", 18),
     ];
     let mut groups: Vec<Group> = Vec::new();
     for row in rows {
         let heading = format!("{}, {}", row.stock, printing.length(row.thickness));
+        let banded = Some(&row.banded).filter(|words| !words.is_empty()).map(|words| format!("band {words}"));
         let finished = row.finished.map(|(length, width)| format!("finished {}", printing.by(length, width)));
-        let joinery: Vec<String> =
-            [Some(row.joinery.clone()), finished].into_iter().flatten().filter(|word| !word.is_empty()).collect();
+        let joinery = Some(row.joinery.clone()).filter(|words| !words.is_empty());
+        let work: Vec<String> = [banded, joinery, finished].into_iter().flatten().collect();
         let cells = vec![
             row.mark.clone(),
             row.quantity.to_string(),
             row.part.clone(),
             printing.length(row.length),
             printing.length(row.width),
-            row.banded.clone(),
-            joinery.join("; "),
+            work.join("; "),
             row.used_in.clone(),
         ];
         match groups.iter_mut().find(|group| group.heading == heading) {
@@ -108,27 +107,36 @@ pub fn cut_list(rows: &[CutRow], printing: Printing, width: usize) -> String {
     section("Cut list", &summary, &COLUMNS, &groups, width)
 }
 
-/// The hardware bill.
+/// The hardware bill, and below it what to mind, each note once.
 pub fn hardware(rows: &[HardwareRow], printing: Printing, width: usize) -> String {
-    const COLUMNS: [Column; 5] = [
-        Column::number("qty"),
-        Column::words("item", 30),
-        Column::words("size", 14),
-        Column::text("for"),
-        Column::text("mind"),
-    ];
+    const COLUMNS: [Column; 4] =
+        [Column::number("qty"), Column::words("item", 36), Column::words("size", 14), Column::text("for")];
+    const NOTES: [Column; 2] = [Column::words("", 36), Column::text("")];
+    let mut notes: Vec<(String, Vec<&str>)> = Vec::new();
+    for row in rows.iter().filter(|row| !row.note.is_empty()) {
+        match notes.iter_mut().find(|(note, _)| *note == row.note) {
+            Some((_, items)) if items.contains(&row.item.as_str()) => {}
+            Some((_, items)) => items.push(&row.item),
+            None => notes.push((row.note.clone(), vec![&row.item])),
+        }
+    }
+    let notes = notes.into_iter().map(|(note, items)| vec![items.join(", "), note]).collect();
     let rows = rows
         .iter()
         .map(|row| {
             let quantity = match row.unit {
                 HardwareUnit::Each => row.quantity.to_string(),
                 HardwareUnit::Pair => words(row.quantity, "pair"),
-                HardwareUnit::Area => area(i128::from(row.quantity) * NM2_PER_MM2, printing.unit),
+                HardwareUnit::Area => {
+                    let (number, unit) = amounts::glue(row.quantity, printing.unit);
+                    format!("{number} {unit}")
+                }
             };
-            vec![quantity, row.item.clone(), row.size.clone(), row.purpose.clone(), row.note.clone()]
+            vec![quantity, row.item.clone(), row.size.clone(), row.purpose.clone()]
         })
         .collect();
     section("Hardware", "", &COLUMNS, &[Group { heading: String::new(), rows }], width)
+        + section("Mind", "", &NOTES, &[Group { heading: String::new(), rows: notes }], width).as_str()
 }
 
 /// The edge-band bill.
@@ -252,26 +260,14 @@ fn sentences(heading: &str, all: &[impl AsRef<str>], numbering: Option<Numbering
 }
 
 fn settings(rows: &[SettingRow], printing: Printing, width: usize) -> String {
-    const COLUMNS: [Column; 5] = [
-        Column::words("set", 18),
-        Column::number("to"),
-        Column::words("for", 34),
-        Column::words("parts", 16),
-        Column::text("how"),
-    ];
+    const COLUMNS: [Column; 4] =
+        [Column::words("set", 18), Column::number("to"), Column::words("for", 40), Column::text("parts")];
     let rows = rows
         .iter()
-        .map(|row| {
-            vec![
-                row.what.to_owned(),
-                printing.length(row.value),
-                row.work.clone(),
-                row.marks.join(" "),
-                row.note.clone(),
-            ]
-        })
+        .map(|row| vec![row.what.to_owned(), printing.length(row.value), row.work.clone(), row.marks.join(" ")])
         .collect();
-    section("Machine settings", "", &COLUMNS, &[Group { heading: String::new(), rows }], width)
+    let summary = "settings.csv tells how to come by each";
+    section("Machine settings", summary, &COLUMNS, &[Group { heading: String::new(), rows }], width)
 }
 
 fn mark_outs(plan: &Plan, width: usize) -> String {
@@ -315,22 +311,16 @@ fn laid_out(columns: &[Column], rows: &[Vec<String>], width: usize) -> (Vec<Stri
     for row in rows {
         table.add_row(row.iter().map(|cell| one_line(cell).replace(BETWEEN, " ")));
     }
-    let longest = table.column_max_content_widths();
+    let widths = widths(columns, &table.column_max_content_widths(), width);
     for (i, column) in columns.iter().enumerate() {
         let Some(settings) = table.column_mut(i) else { continue };
         let gap = if i + 1 == columns.len() { 0 } else { GAP };
         settings.set_padding((0, gap));
-        let content = longest.get(i).copied().unwrap_or(0);
-        match column.lay {
-            Lay::Number => {
-                settings.set_cell_alignment(CellAlignment::Right);
-                settings.set_constraint(ColumnConstraint::Absolute(Width::Fixed(content.min(40) + gap)));
-            }
-            Lay::Words(upto) => {
-                settings.set_constraint(ColumnConstraint::Absolute(Width::Fixed(content.min(upto) + gap)));
-            }
-            Lay::Text => {}
+        if column.lay == Lay::Number {
+            settings.set_cell_alignment(CellAlignment::Right);
         }
+        let content = widths.get(i).copied().unwrap_or(0);
+        settings.set_constraint(ColumnConstraint::Absolute(Width::Fixed(content + gap)));
     }
     let mut blocks: Vec<Vec<String>> = vec![Vec::new()];
     for line in table.lines() {
@@ -344,42 +334,51 @@ fn laid_out(columns: &[Column], rows: &[Vec<String>], width: usize) -> (Vec<Stri
     (head.into_iter().filter(|line| !line.is_empty()).collect(), blocks)
 }
 
+/// How wide each column is, without the gap after it.
+fn widths(columns: &[Column], longest: &[u16], width: usize) -> Vec<u16> {
+    let mut widths: Vec<u16> = columns
+        .iter()
+        .zip(longest)
+        .map(|(column, &longest)| match column.lay {
+            Lay::Number => longest.min(40),
+            Lay::Words(upto) => longest.min(upto),
+            Lay::Text => longest.min(TEXT),
+        })
+        .collect();
+    let gaps = GAP * u16::try_from(columns.len().saturating_sub(1)).unwrap_or(0);
+    let room = u16::try_from(width).unwrap_or(u16::MAX).saturating_sub(gaps);
+    // Too wide: the widest column that can be broken gives way, again and again.
+    while widths.iter().sum::<u16>() > room {
+        let breakable =
+            columns.iter().zip(&mut widths).filter(|(column, width)| column.lay != Lay::Number && **width > 8);
+        let Some((_, widest)) = breakable.max_by_key(|(_, width)| **width) else { break };
+        *widest -= 1;
+    }
+    // Room to spare goes to the texts, one letter after the other.
+    loop {
+        let used = widths.iter().sum::<u16>();
+        let texts = columns.iter().zip(longest).zip(&mut widths);
+        let narrow = texts.filter(|((column, longest), width)| column.lay == Lay::Text && **width < **longest);
+        match narrow.min_by_key(|(_, width)| **width) {
+            Some((_, narrowest)) if used < room => *narrowest += 1,
+            _ => return widths,
+        }
+    }
+}
+
+/// What a text column has before the room to spare is shared out.
+const TEXT: u16 = 24;
+
 /// The blank columns between two columns.
 const GAP: u16 = 2;
 
-const NM2_PER_MM2: i128 = 1_000_000_000_000;
-
 /// An amount in words: sheet by area, board by length and volume.
 pub fn amount(amount: Amount, unit: Unit) -> String {
-    match (amount, unit) {
-        (Amount::Area(nm2), _) => area(nm2, unit),
-        (Amount::Board { length, volume }, Unit::Inch) => {
-            // 12 in to the foot; 144 cubic inches to the board foot.
-            let feet = hundredths(i128::from(length.nm()), 12 * INCH);
-            format!("{feet} ft, {} board ft", hundredths(volume, 144 * INCH * INCH * INCH))
-        }
-        (Amount::Board { length, volume }, Unit::Millimetre) => {
-            let metres = hundredths(i128::from(length.nm()), METRE);
-            // A cubic metre has a thousand cubic decimetres; a drawer's worth of board would vanish in the former.
-            format!("{metres} m, {} dm³", hundredths(volume, METRE * METRE * METRE / 1000))
-        }
+    let joined = |(number, unit): (String, &str)| format!("{number} {unit}");
+    match amount.measured_length(unit) {
+        Some(length) => format!("{}, {}", joined(length), joined(amount.measured(unit))),
+        None => joined(amount.measured(unit)),
     }
-}
-
-const INCH: i128 = 25_400_000;
-const METRE: i128 = 1_000_000_000;
-
-fn area(nm2: i128, unit: Unit) -> String {
-    match unit {
-        Unit::Inch => format!("{} sq ft", hundredths(nm2, 144 * INCH * INCH)),
-        Unit::Millimetre => format!("{} m²", hundredths(nm2, METRE * METRE)),
-    }
-}
-
-/// `value` in `one`s, to two places and the nearest.
-fn hundredths(value: i128, one: i128) -> String {
-    let count = (value * 100 + one / 2).div_euclid(one);
-    format!("{}.{:02}", count / 100, count % 100)
 }
 
 fn words(count: i64, word: &str) -> String {
@@ -392,6 +391,8 @@ pub mod tests {
     use casewright::base::Length;
     use casewright::model::{MarkOut, Money};
     use casewright::plan::SquareRow;
+
+    const INCH: i128 = 25_400_000;
     use insta::assert_snapshot;
 
     fn inch(n: i64, d: i64) -> Length {
@@ -524,32 +525,34 @@ pub mod tests {
         drawer box
 
         Cut list  5 parts in 3 rows
-          mark  qty  part                length    width  banded  joinery                         used in
+          mark  qty  part                length    width  work                                    used in
           1/2 birch plywood, 15/32"
-          A1      2  side                   20"       4"          groove 1/4" wide, 1/4" deep     drawer box
-                                                                  for the bottom
-          A3      2  front and back   14-15/16"       4"          groove 1/4" wide, 1/4" deep     drawer box
-                                                                  for the bottom; 4 pocket holes
+          A1      2  side                   20"       4"  groove 1/4" wide, 1/4" deep for the     drawer box
+                                                          bottom
+          A3      2  front and back   14-15/16"       4"  groove 1/4" wide, 1/4" deep for the     drawer box
+                                                          bottom; 4 pocket holes
           1/4 birch plywood, 3/16"+
-          A5      1  bottom          15-11/32"+  19-1/2"  front   finished 15-1/2" x 19-1/2"      drawer box
+          A5      1  bottom          15-11/32"+  19-1/2"  band front; finished 15-1/2" x 19-1/2"  drawer box
 
         Hardware
-                 qty  item                            size  for         mind
-              1 pair  side-mount ball-bearing slides  20"   drawer box  follow the slide maker's
-                                                                        instructions
-          0.50 sq ft  glue                                  corners
+              qty  item                            size  for
+           1 pair  side-mount ball-bearing slides  20"   drawer box
+          0.6 ft2  glue                                  corners
+
+        Mind
+          side-mount ball-bearing slides  follow the slide maker's instructions
 
         Edge band
           band               width  edges  net  to buy      rolls   cost
           birch veneer band   7/8"      2  40"     44"  1 of 600"  12.50
 
         To buy  by area and length, 20 % more for waste
-          stock              parts         net  with waste          to buy
-          1/2 birch plywood      4  1.94 sq ft  2.33 sq ft  1 of 96" x 48"
+          stock              parts       net  with waste          to buy
+          1/2 birch plywood      4  1.95 ft2    2.34 ft2  1 of 96" x 48"
 
-        Machine settings
-          set             to  for                    parts  how
-          blade height  1/4"  groove for the bottom  A1 A3  from the inside face
+        Machine settings  settings.csv tells how to come by each
+          set             to  for                    parts
+          blade height  1/4"  groove for the bottom  A1 A3
 
         To mark out
           mark                      at  measured
@@ -583,17 +586,6 @@ pub mod tests {
             let longest = text.lines().map(|line| line.chars().count()).max().unwrap();
             assert!(longest <= width, "{longest} > {width}\n{text}");
         }
-    }
-
-    #[test]
-    fn amounts_are_in_the_units_of_the_yard() {
-        let board = Amount::Board { length: inch(96, 1), volume: INCH * INCH * INCH * 144 * 4 };
-        assert_eq!(amount(board, Unit::Inch), "8.00 ft, 4.00 board ft");
-        let sheet = Amount::Area(METRE * METRE * 3 / 2);
-        assert_eq!(amount(sheet, Unit::Millimetre), "1.50 m²");
-        // A board foot is 1/12 of a cubic foot of 28.316846592 dm³ (exact from the inch): 2.359737 dm³.
-        let foot = Amount::Board { length: inch(12, 1), volume: INCH * INCH * INCH * 144 };
-        assert_eq!(amount(foot, Unit::Millimetre), "0.30 m, 2.36 dm³");
     }
 
     #[test]

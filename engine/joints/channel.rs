@@ -310,7 +310,9 @@ fn settings(work: &mut Work<'_>, joint: &JointUse, target: PartId, face: Face, c
     let (depth, width) = (cut.size(face.axis()), cut.size(across));
     let below = cut.face(across.low()) - part.solid.face(across.low());
     let above = part.solid.face(across.high()) - cut.face(across.high());
-    let (fence, edge) = if above < below { (above, across.high()) } else { (below, across.low()) };
+    let (near, edge) = if above < below { (above, across.high()) } else { (below, across.low()) };
+    // A step reaches the edge, so that its other wall, the shoulder, is what the fence sets.
+    let (fence, wall) = if trench.open { (near + width, "the shoulder") } else { (near, "the near wall of the cut") };
     let print = work.printing();
     let work_name = format!("{} {} wide, {} deep", trench.name, print.length(width), print.length(depth));
     let kerf = work.shop.kerf;
@@ -320,7 +322,7 @@ fn settings(work: &mut Work<'_>, joint: &JointUse, target: PartId, face: Face, c
         n => format!("{n} passes of the {} kerf, or a dado set", print.length(kerf)),
     };
     let banded = if part.band_on(edge).is_some() { ", measured over its band" } else { "" };
-    let fence_note = format!("from the {} edge{banded} to the near wall of the cut; {passes_note}", edge.name());
+    let fence_note = format!("from the {} edge{banded} to {wall}; {passes_note}", edge.name());
     let setting = |what, value, note| Setting { what, work: work_name.clone(), value, note, part: target };
     let both =
         [setting("fence", fence, fence_note), setting("blade height", depth, "try it on an offcut first".to_owned())];

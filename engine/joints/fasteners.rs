@@ -3,6 +3,7 @@
 use super::Work;
 use super::contact::Contact;
 use crate::base::{Axis, Face, Length, Ratio, Solid};
+use crate::catalog;
 use crate::diag::Finding;
 use crate::model::{Bore, Feature, HardwareKind, HardwareUnit, HardwareUse, JointId, JointUse, Model, PartId, Shape};
 
@@ -46,28 +47,6 @@ const COS_15: (i64, i64) = (966, 1000);
 const SKIN: Length = Length::from_inch(1, 32);
 // Common practice, no source: less thread than this holds nothing.
 const LEAST_BITE: Length = Length::from_inch(3, 16);
-// Common practice, no source: the lengths that pocket screws and wood screws are sold in.
-const POCKET_LENGTHS: [Length; 7] = [
-    Length::from_inch(3, 4),
-    Length::from_inch(1, 1),
-    Length::from_inch(5, 4),
-    Length::from_inch(3, 2),
-    Length::from_inch(7, 4),
-    Length::from_inch(2, 1),
-    Length::from_inch(5, 2),
-];
-const WOOD_LENGTHS: [Length; 10] = [
-    Length::from_inch(1, 2),
-    Length::from_inch(5, 8),
-    Length::from_inch(3, 4),
-    Length::from_inch(1, 1),
-    Length::from_inch(5, 4),
-    Length::from_inch(3, 2),
-    Length::from_inch(7, 4),
-    Length::from_inch(2, 1),
-    Length::from_inch(5, 2),
-    Length::from_inch(3, 1),
-];
 // Common practice, no source.
 const EDGE_DISTANCE: Length = Length::from_inch(3, 4);
 const SPACING: Length = Length::from_inch(6, 1);
@@ -115,7 +94,7 @@ pub(super) fn pocket_screws(
     };
     let there = work.model.part(target).solid.size(touch.face.axis());
     let bite = |length: Length| cosine(length - row.shoulder);
-    let length = choose(joint, &POCKET_LENGTHS, row.longest, |length| {
+    let length = choose(joint, catalog::pocket_screw_lengths(print.unit), row.longest, |length| {
         bite(length) >= LEAST_BITE && bite(length) + SKIN <= there
     });
     let Some(length) = length else {
@@ -157,7 +136,7 @@ pub(super) fn pocket_screws(
             bite(length),
             gauge(thickness),
         );
-        let shape = Shape::Screw { diameter: diameter(gauge(thickness)) };
+        let shape = Shape::Screw { diameter: catalog::screw_diameter(gauge(thickness)) };
         let feature = Feature { name: "screw", shape, solid: tip, face: touch.face.opposite(), joint: id };
         work.cut(target, feature)?;
     }
@@ -188,8 +167,9 @@ pub(super) fn screws(
     // SEEN: about two thirds of a screw's length belongs in the second piece (ary.com, wood screw sizes).
     let longest = through * 3;
     let bite = |length: Length| length - through;
-    let length =
-        choose(joint, &WOOD_LENGTHS, longest, |length| bite(length) >= LEAST_BITE && bite(length) + SKIN <= into);
+    let length = choose(joint, catalog::screw_lengths(work.printing().unit), longest, |length| {
+        bite(length) >= LEAST_BITE && bite(length) + SKIN <= into
+    });
     let Some(length) = length else {
         return Err(no_screw(work, joint, joint.member, into, "screw"));
     };
@@ -210,13 +190,13 @@ pub(super) fn screws(
             hole.set_face(from.opposite(), touch.area.face(from));
             let mut hole = hole.grown(from, depth);
             for axis in touch.face.axis().others() {
-                let half = diameter(size).half();
+                let half = catalog::screw_diameter(size).half();
                 hole.low[axis.index()] -= half;
                 hole.high[axis.index()] += half;
             }
             hole
         };
-        let bore = Shape::Bore(Bore { diameter: diameter(size), pocket: false });
+        let bore = Shape::Bore(Bore { diameter: catalog::screw_diameter(size), pocket: false });
         let hole = Feature {
             name: "screw hole",
             shape: bore,
@@ -363,15 +343,12 @@ fn spread(work: &Work<'_>, joint: &JointUse, height: Length, from: Length) -> Re
             1 + (between.nm().max(1) + spacing.nm() - 1) / spacing.nm()
         }
     });
-    if !(1..=MOST_SCREWS).contains(&count) {
-        return Err(Finding::error("wrong-count", format!("butt: a joint cannot have {count} screws"))
-            .hint(format!("give a `count` from 1 to {MOST_SCREWS}, or a larger `spacing`")));
-    }
-    let beyond = asked.is_some_and(|edge| edge.is_negative() || between.is_negative());
-    if count == 1 && !beyond {
+    refuse_count(count)?;
+    let misplaced = asked.is_some_and(Length::is_negative) || between.is_negative();
+    if count == 1 && !misplaced {
         return Ok(vec![from + height.half()]);
     }
-    if beyond || !between.is_positive() {
+    if misplaced || !between.is_positive() {
         return Err(Finding::error(
             "screws-misplaced",
             format!(
@@ -388,6 +365,14 @@ fn spread(work: &Work<'_>, joint: &JointUse, height: Length, from: Length) -> Re
         centres.push(last + step);
     }
     Ok(centres)
+}
+
+fn refuse_count(count: i64) -> Result<(), Finding> {
+    if (1..=MOST_SCREWS).contains(&count) {
+        return Ok(());
+    }
+    Err(Finding::error("wrong-count", format!("butt: a joint cannot have {count} screws"))
+        .hint(format!("give a `count` from 1 to {MOST_SCREWS}, or a larger `spacing`")))
 }
 
 /// The centres of screws through a contact, each as a point: in a line along an end, or in rows on a broad face.
@@ -416,7 +401,8 @@ fn screw_spots(
     let (long, short) = if touch.area.size(b) > touch.area.size(a) { (b, a) } else { (a, b) };
     // Two rows of two, or one row on a narrow face; a `count` that is given is kept, in two rows where it is even.
     let usual = if touch.area.size(short) > TWO_SCREWS_TO { 4 } else { 2 };
-    let count = joint.options.count("count").map_or(usual, |count| count.clamp(1, 200));
+    let count = joint.options.count("count").unwrap_or(usual);
+    refuse_count(count)?;
     let in_rows = if count > 2 && count % 2 == 0 { 2 } else { 1 };
     let evenly = |axis: Axis, count: i64| {
         let size = touch.area.size(axis).nm();
@@ -458,7 +444,7 @@ fn tip_solid(
     bite: Length,
     gauge: u8,
 ) -> Solid {
-    let half = diameter(gauge).half();
+    let half = catalog::screw_diameter(gauge).half();
     let mut tip = touch.area;
     tip.low[run.index()] = centre - half;
     tip.high[run.index()] = centre + half;
@@ -477,12 +463,6 @@ fn cosine(length: Length) -> Length {
 
 fn gauge(thickness: Length) -> u8 {
     if thickness < GAUGE_8_FROM { 6 } else { 8 }
-}
-
-/// A screw's major diameter: 0.060 in and 0.013 in for each gauge.
-// SEEN: finescrews.com, screw size charts: D = 0.060 + 0.013 n in.
-fn diameter(gauge: u8) -> Length {
-    Length::from_nm((60 + 13 * i64::from(gauge)) * 25_400)
 }
 
 fn add_screws(work: &mut Work<'_>, joint: &JointUse, item: &str, length: Length, gauge: u8, count: i64, note: &str) {
@@ -586,12 +566,5 @@ mod tests {
         assert_eq!(spots[0], Length::from_inch(7, 4));
         assert_eq!(spots[2], Length::from_inch(1 + 12, 1) - Length::from_inch(3, 4));
         assert_eq!(spots[1], Length::from_inch(7, 1));
-    }
-
-    #[test]
-    fn a_number_8_screw_is_164_thousandths() {
-        // SEEN: #8 = 0.164 in, #6 = 0.138 in (finescrews.com, screw size charts).
-        assert_eq!(diameter(8).nm(), 164 * 25_400);
-        assert_eq!(diameter(6).nm(), 138 * 25_400);
     }
 }

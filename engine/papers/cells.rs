@@ -6,7 +6,7 @@
 
 use std::borrow::Cow;
 
-use crate::base::{Length, Printing, Unit};
+use crate::base::{Length, Printing};
 use crate::model::Money;
 
 /// A table that is being written, field by field.
@@ -165,37 +165,6 @@ fn reads_as_a_value(text: &str) -> bool {
     words.all(known)
 }
 
-/// `value / unit` as a decimal, up to the next place, without trailing zeros: what to buy is never rounded down.
-pub(super) fn rounded_up(value: i128, unit: i128, places: u32) -> String {
-    let scale = 10_i128.pow(places);
-    let scaled = value.saturating_mul(scale);
-    let units = scaled.div_euclid(unit) + i128::from(scaled.rem_euclid(unit) != 0);
-    let (whole, rest) = (units / scale, units % scale);
-    let digits = format!("{rest:0width$}", width = places as usize);
-    match digits.trim_end_matches('0') {
-        "" => whole.to_string(),
-        digits => format!("{whole}.{digits}"),
-    }
-}
-
-/// The larger unit of length: feet or metres, and how many nanometres it has.
-pub(super) const fn long_unit(unit: Unit) -> (&'static str, i128) {
-    match unit {
-        Unit::Inch => ("ft", 12 * Length::INCH.nm() as i128),
-        Unit::Millimetre => ("m", 1_000 * Length::MM.nm() as i128),
-    }
-}
-
-/// The unit of area: square feet or square metres, and how many square nanometres it has.
-pub(super) const fn area_unit(unit: Unit) -> (&'static str, i128) {
-    let (_, side) = long_unit(unit);
-    let name = match unit {
-        Unit::Inch => "ft2",
-        Unit::Millimetre => "m2",
-    };
-    (name, side * side)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -277,15 +246,6 @@ mod tests {
         ] {
             assert_eq!(harmless(text), text, "{text:?}");
         }
-    }
-
-    #[test]
-    fn amounts_are_rounded_up() {
-        assert_eq!(rounded_up(0, 10, 2), "0");
-        assert_eq!(rounded_up(10, 10, 2), "1");
-        assert_eq!(rounded_up(1, 1_000, 1), "0.1");
-        assert_eq!(rounded_up(1_234, 1_000, 2), "1.24");
-        assert_eq!(rounded_up(1_999, 1_000, 2), "2");
     }
 
     proptest! {

@@ -1,7 +1,8 @@
 //! `edge-band.csv`: how much of each band to buy.
 
-use super::cells::{Table, long_unit, rounded_up};
+use super::cells::Table;
 use super::{Paper, Subject};
+use crate::plan::amounts;
 
 /// The edge-band bill.
 pub(super) const EDGE_BAND: Paper = Paper {
@@ -13,7 +14,7 @@ pub(super) const EDGE_BAND: Paper = Paper {
 fn write(subject: Subject<'_>) -> Vec<u8> {
     let plan = subject.plan;
     let unit = plan.printing.unit.short();
-    let (long, long_nm) = long_unit(plan.printing.unit);
+    let (long, _) = amounts::long_unit(plan.printing.unit);
     let exact = ["width", "thickness", "net", "end_allowance", "to_buy"].map(|size| format!("{size}_{unit}"));
     let [width, thickness, net, allowance, to_buy] = exact.each_ref().map(String::as_str);
     let in_long = format!("to_buy_{long}");
@@ -41,7 +42,7 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
         table.text(&row.band).decimal(row.width).decimal(row.thickness).number(row.edges);
         table.decimal(row.net).decimal(row.allowance).decimal(row.to_buy);
         table.size(row.width).size(row.thickness).size(row.net).size(row.allowance).size(row.to_buy);
-        table.number(rounded_up(i128::from(row.to_buy.nm()), long_nm, 1));
+        table.number(amounts::long(row.to_buy, plan.printing.unit, 1).0);
         match row.rolls {
             Some((count, length)) => table.number(count).size(length),
             None => table.nothing().nothing(),

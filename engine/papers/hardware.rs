@@ -1,9 +1,9 @@
 //! `hardware.csv`: what to have at hand before assembly.
 
-use super::cells::{Table, area_unit, rounded_up};
+use super::cells::Table;
 use super::{Paper, Subject};
-use crate::base::Length;
 use crate::model::HardwareUnit;
+use crate::plan::amounts;
 
 /// The hardware bill.
 pub(super) const HARDWARE: Paper = Paper {
@@ -14,13 +14,12 @@ pub(super) const HARDWARE: Paper = Paper {
 
 fn write(subject: Subject<'_>) -> Vec<u8> {
     let plan = subject.plan;
-    let (area, square) = area_unit(plan.printing.unit);
     let mut table = Table::new(plan.printing, &["item", "size", "qty", "unit", "for", "note"]);
     for row in &plan.hardware {
         table.text(&row.item).text(&row.size);
         if row.unit == HardwareUnit::Area {
-            let square_mm = i128::from(Length::MM.nm()).pow(2);
-            table.number(rounded_up(i128::from(row.quantity) * square_mm, square, 1)).text(area);
+            let (area, unit) = amounts::glue(row.quantity, plan.printing.unit);
+            table.number(area).text(unit);
         } else {
             table.number(row.quantity).text(row.unit.name());
         }

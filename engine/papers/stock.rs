@@ -1,9 +1,7 @@
 //! `stock.csv`: sheets and boards to buy by area and length. It is an estimate until the parts are laid out, and says so.
 
-use super::cells::{Table, area_unit, long_unit, rounded_up};
+use super::cells::Table;
 use super::{Paper, Subject};
-use crate::base::{Length, Unit};
-use crate::plan::{Amount, BOARD_FOOT};
 
 /// What to buy.
 pub(super) const STOCK: Paper = Paper {
@@ -11,8 +9,6 @@ pub(super) const STOCK: Paper = Paper {
     summary: "sheets and boards to buy, by area and length with the shop's waste: an estimate until the parts are laid out",
     write,
 };
-
-const CUBIC_METRE: i128 = (1_000 * Length::MM.nm() as i128).pow(3);
 
 fn write(subject: Subject<'_>) -> Vec<u8> {
     let plan = subject.plan;
@@ -38,19 +34,13 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
     let mut table = Table::new(plan.printing, &header);
     for row in &plan.buying {
         table.text(&row.stock).number(row.parts).decimal(row.thickness).size(row.thickness);
-        let (name, per, places) = measure(row.net, unit);
-        table.number(rounded_up(whole(row.net), per, places)).number(row.waste_percent);
-        table.number(rounded_up(whole(row.with_waste), per, places)).text(name);
-        match (row.net, row.with_waste) {
-            (Amount::Board { length: net, .. }, Amount::Board { length: gross, .. }) => {
-                let (long, per) = long_unit(unit);
-                table.number(rounded_up(i128::from(net.nm()), per, 2));
-                table.number(rounded_up(i128::from(gross.nm()), per, 2)).text(long);
-            }
-            _ => {
-                table.nothing().nothing().nothing();
-            }
-        }
+        let (net, name) = row.net.measured(unit);
+        let (gross, _) = row.with_waste.measured(unit);
+        table.number(net).number(row.waste_percent).number(gross).text(name);
+        match (row.net.measured_length(unit), row.with_waste.measured_length(unit)) {
+            (Some((net, long)), Some((gross, _))) => table.number(net).number(gross).text(long),
+            _ => table.nothing().nothing().nothing(),
+        };
         match row.to_buy {
             Some((count, length, width)) => table.number(count).text(&plan.printing.by(length, width)),
             None => table.nothing().nothing(),
@@ -58,25 +48,6 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
         table.cost(row.cost).text(&row.note).end();
     }
     table.finish()
-}
-
-/// The unit in which an amount is bought, what it holds in nanometres squared or cubed, and the places that are worth printing.
-const fn measure(amount: Amount, unit: Unit) -> (&'static str, i128, u32) {
-    match (amount, unit) {
-        (Amount::Area(_), _) => {
-            let (name, square) = area_unit(unit);
-            (name, square, 2)
-        }
-        (Amount::Board { .. }, Unit::Inch) => ("board ft", BOARD_FOOT, 2),
-        (Amount::Board { .. }, Unit::Millimetre) => ("m3", CUBIC_METRE, 5),
-    }
-}
-
-const fn whole(amount: Amount) -> i128 {
-    match amount {
-        Amount::Area(area) => area,
-        Amount::Board { volume, .. } => volume,
-    }
 }
 
 #[cfg(test)]

@@ -4,7 +4,8 @@ use std::collections::HashMap;
 
 use super::HardwareRow;
 use super::names::Shortener;
-use crate::base::Printing;
+use crate::base::{Printing, Unit};
+use crate::catalog;
 use crate::model::{HardwareKind, HardwareUse, Model};
 
 /// The rows in order of first appearance: one for each item, size and way of counting.
@@ -46,11 +47,15 @@ fn row(group: &[&HardwareUse], short: &Shortener<'_>, printing: Printing) -> Har
     }
 }
 
-/// `#8 x 1-1/4"`, `20"`, or nothing.
+/// `#8 x 1-1/4"` or `4 x 30 mm`, `20"`, or nothing.
 fn size(one: &HardwareUse, printing: Printing) -> String {
+    let named = |gauge| match printing.unit {
+        Unit::Inch => format!("#{gauge}"),
+        Unit::Millimetre => catalog::metric_name(gauge),
+    };
     match (one.gauge, one.size) {
-        (Some(gauge), Some(size)) => format!("#{gauge} x {}", printing.length(size)),
-        (Some(gauge), None) => format!("#{gauge}"),
+        (Some(gauge), Some(size)) => format!("{} x {}", named(gauge), printing.length(size)),
+        (Some(gauge), None) => named(gauge),
         (None, Some(size)) => printing.length(size),
         (None, None) => String::new(),
     }

@@ -1,5 +1,6 @@
 //! Layer 4: the lists that a shop works from, as pure functions of the model.
 
+pub mod amounts;
 mod banded;
 mod buying;
 mod cautions;

@@ -120,7 +120,12 @@ impl Desk {
 
     /// Stock by name: the recipe's own, then the shop's, then the catalog's.
     pub fn find_stock(&self, name: &str) -> Option<Arc<Stock>> {
-        self.stocks.get(name).or_else(|| self.shop.find_stock(name)).cloned().or_else(|| catalog::stock(name))
+        if let Some(stock) = self.stocks.get(name).or_else(|| self.shop.find_stock(name)) {
+            return Some(stock.clone());
+        }
+        // The catalog knows a stock by several spellings; what the shop measured of it holds for all of them.
+        let known = catalog::stock(name)?;
+        Some(self.shop.find_stock(&known.name).cloned().unwrap_or(known))
     }
 
     /// Every name under which stock can be had.

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use rhai::{AST, ASTNode, Engine, Expr, FnCallExpr, OptimizationLevel, Position, Scope, Stmt};
+use rhai::{AST, ASTNode, Engine, Expr, FnCallExpr, Position, Scope, Stmt};
 
 use super::desk::DeskRef;
 use super::{args, faults, functions, limits, place};
@@ -42,14 +42,7 @@ pub(super) fn compile_with(
         .map_err(|error| vec![faults::syntax(error.err_type(), error.position(), text, file)])?;
     ast.set_source(file.as_ref());
     let findings = walk(engine, desk, file, &ast, elsewhere);
-    if findings.is_empty() {
-        // Only now: what the optimiser folds has lost its place.
-        let mut ast = engine.optimize_ast(scope, ast, OptimizationLevel::Simple);
-        ast.set_source(file.as_ref());
-        Ok(ast)
-    } else {
-        Err(findings)
-    }
+    if findings.is_empty() { Ok(ast) } else { Err(findings) }
 }
 
 /// The names of inputs that the text declares by a plain `input("name", ...)`.

@@ -26,13 +26,26 @@ fn every_job_gets_its_folder_and_the_lists_add_up() {
     let folder = with_table(GOOD);
     let ran = batch(folder.path(), &[]);
     assert_eq!(ran.code, 0, "{}", ran.all());
-    insta::assert_snapshot!(ran.out, @"");
+    insta::assert_snapshot!(ran.out, @r#"
+    Batch  3 jobs
+      job     recipe      count  state  parts  sheets
+      wide    drawer-box      1  done       5       2
+      narrow  drawer-box      3  done       5       2
+      local   own.rhai        2  done       1       1
+
+    wrote cut-list.csv, hardware.csv, edge-band.csv, summary.csv to out
+    "#);
     let written = files(&folder.path().join("out"));
     for job in ["wide", "narrow", "local"] {
         assert!(written.contains_key(&format!("{job}/cut-list.csv")), "{:?}", written.keys());
     }
     let text = |name: &str| String::from_utf8(written[name].clone()).unwrap();
-    insta::assert_snapshot!(text("summary.csv"), @"");
+    insta::assert_snapshot!(text("summary.csv"), @r#"
+    job,recipe,count,state,parts,sheets,error
+    wide,drawer-box,1,done,5,2,
+    narrow,drawer-box,3,done,5,2,
+    local,own.rhai,2,done,1,1,
+    "#);
     let all = text("cut-list.csv");
     assert!(all.starts_with("job,mark,part,qty,"), "{all}");
     // The rows of a job are the rows of its own list, times its count.
@@ -87,7 +100,41 @@ fn all_faults_are_told_with_their_places() {
     let folder = with_table("job,recipe,count,widht\na,drawer-box,two,\nCON,drawer-box,1,\n,drawer-box,1,3\n");
     let ran = batch(folder.path(), &[]);
     assert_eq!(ran.code, 1);
-    insta::assert_snapshot!(ran.err, @"");
+    insta::assert_snapshot!(ran.err, @r#"
+    error[job-table]: row 1, column `widht`: no recipe of this table has such an input
+     --> jobs/jobs.csv:1:18
+      |
+    1 | job,recipe,count,widht
+      |                  ^^^^^
+      |
+      = hint: did you mean `width`?
+
+    error[job-table]: row 2, column `count`: `two` is not how many to make
+     --> jobs/jobs.csv:2:14
+      |
+    2 | a,drawer-box,two,
+      |              ^^^
+      |
+      = hint: write a whole number from 1 to 10000
+
+    error[job-table]: row 3, column `job`: `CON` cannot be a folder: this is the name of a device on some systems
+     --> jobs/jobs.csv:3:1
+      |
+    3 | CON,drawer-box,1,
+      | ^^^
+      |
+      = hint: each job gets a folder of its name: give it a plain one
+
+    error[job-table]: row 4, column `job`: the cell is empty
+     --> jobs/jobs.csv:4:1
+      |
+    4 | ,drawer-box,1,3
+      | ^
+      |
+      = hint: give the job a name
+
+    4 errors in the table of jobs: nothing was written
+    "#);
 }
 
 #[test]

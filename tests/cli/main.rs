@@ -1,5 +1,7 @@
 //! The program as typed: whole output, exit codes, files on the disk, the REPL through a pipe and a real terminal.
 
+#![allow(clippy::unwrap_used, reason = "a test's failure is its message")]
+
 mod batch;
 mod papers;
 mod repl;

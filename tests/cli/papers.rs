@@ -11,7 +11,70 @@ const PAPERS: [&str; 5] = ["cut-list.csv", "edge-band.csv", "hardware.csv", "job
 fn a_run_prints_the_lists() {
     let ran = run(&["run", "drawer-box"]);
     assert_eq!(ran.code, 0, "{}", ran.all());
-    insta::assert_snapshot!(ran.out, @"");
+    insta::assert_snapshot!(ran.out, @r#"
+    drawer-box
+
+    Cut list  5 parts in 4 rows
+      mark  qty  part      length     width  work                                             used in
+      1/2 birch plywood, 1/2"
+      A1      2  side         20"        5"  groove 1/4" x 1/4" deep, 1/4" from bottom edge   drawer box
+      A2      1  front        17"        5"  groove 1/4" x 1/4" deep, 1/4" from bottom edge   drawer box
+                                             in the show face; 4 pocket holes
+      A3      1  back         17"        5"  groove 1/4" x 1/4" deep, 1/4" from bottom edge   drawer box
+                                             in the show face; 4 pocket holes
+      1/4 birch plywood, 1/4"
+      A4      1  bottom  19-7/16"  17-7/16"                                                   drawer box
+
+    Hardware
+          qty  item          size     for
+            8  pocket screw  #6 x 1"  drawer box
+      0.1 ft2  wood glue              drawer box
+
+    Mind
+      pocket screw  coarse thread in plywood, MDF and softwood, fine in hardwood
+      wood glue     area of the joints to be coated; see the glue maker's coverage
+
+    To buy  by area and length, 20 % more for waste
+      stock              parts       net  with waste          to buy
+      1/2 birch plywood      4  2.57 ft2    3.09 ft2  1 of 96" x 48"
+      1/4 birch plywood      1  2.36 ft2    2.83 ft2  1 of 96" x 48"
+
+    Machine settings  settings.csv tells how to come by each
+      set             to  for                          parts
+      fence         1/4"  groove 1/4" wide, 1/4" deep  A1 A2 A3
+      blade height  1/4"  groove 1/4" wide, 1/4" deep  A1 A2 A3
+
+    Diagonals  equal ones mean square
+      of          qty    outside  each diagonal
+      drawer box    1  18" x 20"     26-29/32"+
+
+    Assembly
+      1.  drawer box: slide the bottom into the grooves of each side, the front and the back, without
+          glue.
+      2.  drawer box: glue and pocket-screw the front to each side: 2 screws 1" at each.
+      3.  drawer box: glue and pocket-screw the back to each side: 2 screws 1" at each.
+
+    Notes
+      -  Glue no bottom: it floats in its groove.
+
+    Take care
+      -  Grooves, dados and rabbets are cut where a standard saw guard cannot be used: use featherboards
+         and push blocks, or a jig made for the cut, and put the guard back afterwards. In United States
+         workplaces 29 CFR 1910.213(a)(15) requires them; elsewhere it is good practice. Local codes and
+         the machine maker's instructions come first.
+      -  Wood dust harms lungs and burns: collect it at the machine, wear a fitting respirator for what
+         is left, and wear eye and ear protection. The exposure limits of local codes hold; NIOSH
+         recommends no more than 1 mg/m3. For symptoms ask a licensed physician.
+      -  Panels are glued products: ask for ones that meet the formaldehyde limits of local codes
+         (United States: TSCA Title VI, 40 CFR 770), and follow the panel maker's instructions for
+         cutting and sealing.
+      -  Glue and finish: follow their makers' instructions and safety sheets for ventilation,
+         temperature, open and clamping time. Rags wet with drying oil can catch fire by themselves: dry
+         them spread out or keep them under water, and throw them away as local codes say.
+      -  These papers are an aid to someone who knows the work. Local codes, the instructions of machine
+         and hardware makers and the judgement of licensed practice go before anything written here;
+         check the first part of each row against the piece before cutting the rest.
+    "#);
     insta::assert_snapshot!(ran.err, @"");
 }
 
@@ -30,7 +93,22 @@ fn papers_are_written_and_named() {
         "{:?}",
         written.keys()
     );
-    insta::assert_snapshot!(ran.out, @"");
+    insta::assert_snapshot!(ran.out, @r#"
+    drawer-box: 5 parts in 4 rows, of 2 stocks
+    wrote 7 papers to jobs/box
+      cut-list.csv   the parts to cut: mark, quantity, stock, exact and trade sizes, grain, banding and
+                     joinery
+      hardware.csv   slides in pairs, screws by gauge and length, pulls, glue by area of joint, with
+                     what each is for
+      edge-band.csv  band and lipping: edges, net length, allowance at each end, length and rolls to buy
+      stock.csv      sheets and boards to buy, by area and length with the shop's waste: an estimate
+                     until the parts are laid out
+      settings.csv   fence, stop and height settings, each with the marks of the parts to cut before it
+                     is changed
+      assembly.txt   steps, positions to mark out, diagonals for square, notes and cautions as plain
+                     text
+      job.json       everything in one file for other programs, with a version and a published schema
+    "#);
 }
 
 #[test]

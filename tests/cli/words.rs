@@ -11,7 +11,7 @@ const BUILT_IN: [&str; 5] = ["bench-drawers", "drawer-bank", "drawer-box", "edge
 #[test]
 fn wrong_usage_ends_with_2_and_says_what_to_type() {
     for (args, said) in [
-        (&["rnu", "x"][..], "run"),
+        (&["rnu", "x"][..], "did you mean `run`?"),
         (&["run"], "<RECIPE>"),
         (&["run", "drawer-box", "width"], "`width` is not of the form NAME=VALUE"),
         (&["run", "drawer-box", "width", "=", "16"], "leave no blank around the `=`: width=16"),
@@ -38,7 +38,34 @@ fn wrong_usage_ends_with_2_and_says_what_to_type() {
 fn help_is_an_answer() {
     let ran = run(&["--help"]);
     assert_eq!((ran.code, ran.err.as_str()), (0, ""));
-    insta::assert_snapshot!(ran.out, @"");
+    insta::assert_snapshot!(ran.out, @r#"
+    Recipes for case furniture, and the papers that a shop works from
+
+    Usage: casewright <COMMAND>
+
+    Commands:
+      run          Run a recipe: its cut list and bills on the terminal, or all papers in a folder
+      check        Check a recipe and its inputs: every finding, no papers
+      inputs       List the inputs that a recipe asks for, with their defaults and limits
+      recipes      List the built-in recipes
+      explain      Explain a finding, joint, recipe function, input kind or paper; without a name, list
+                   them all
+      repl         Work with a recipe line by line: set inputs, see what changes, evaluate expressions
+      batch        Run every job of a table: a folder of papers each, and the lists of all together
+      completions  Print the completions of the command line for a shell
+      man          Print the manual page
+
+    Options:
+      -h, --help     Print help
+      -V, --version  Print version
+
+    Exit codes:
+       0  everything asked for was done; there may be warnings
+       1  the job, the shop file or a job of the batch has errors
+       2  the command line is not understood
+       3  a file could not be read or written
+      70  a fault of the program itself; please report it
+    "#);
     assert_eq!(run(&["--version"]).out, format!("casewright {}\n", env!("CARGO_PKG_VERSION")));
     // Without anything typed, the same help is told, and it was not what was meant.
     let nothing = run(&[]);
@@ -125,10 +152,26 @@ fn a_shop_file_is_used_or_told_with_its_lines() {
     std::fs::write(folder.path().join("shop.toml"), "kerff = 3\ntrim = \"banana\"\n").unwrap();
     let ran = run_in(folder.path(), &["check", "drawer-box", "--shop", "shop.toml"]);
     assert_eq!(ran.code, 1);
-    insta::assert_snapshot!(ran.err, @"");
+    insta::assert_snapshot!(ran.err, @r#"
+    error[shop-file-key]: there is no key `kerff` here
+     --> shop.toml:1:1
+      |
+    1 | kerff = 3
+      | ^^^^^
+      |
+      = hint: did you mean `kerf`?
+
+    error[shop-file-value]: `trim`: `banana` is not a length
+     --> shop.toml:2:8
+      |
+    2 | trim = "banana"
+      |        ^^^^^^^^
+      |
+      = hint: write one such as 16-7/8", 1' 4-7/8", 428mm, 42.8 cm or 0.703in
+    "#);
     let ran = run_in(folder.path(), &["check", "drawer-box", "--shop", "none.toml"]);
     assert_eq!(ran.code, 3);
-    insta::assert_snapshot!(ran.err, @"");
+    insta::assert_snapshot!(ran.err, @"error[unreadable-file]: the shop file `none.toml` could not be read: there is no such file or folder");
     std::fs::write(folder.path().join("shop.toml"), "units = \"mm\"\n").unwrap();
     let ran = run_in(folder.path(), &["inputs", "drawer-box", "--shop", "shop.toml"]);
     assert_eq!(ran.code, 0, "{}", ran.all());
@@ -143,7 +186,7 @@ fn everything_in_the_list_of_explanations_can_be_explained() {
     for line in list.out.lines() {
         // Names begin where headings and wrapped text do not.
         let Some(name) = line.strip_prefix("  ").and_then(|line| line.split("  ").next()) else { continue };
-        let heading = ["Findings", "Joints", "Input kinds", "Papers", "name", "Stock", "Hardware"].contains(&name);
+        let heading = ["Findings", "Joints", "Input kinds", "Papers", "name", "Recipe functions"].contains(&name);
         if name.is_empty() || heading {
             continue;
         }

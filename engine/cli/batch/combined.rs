@@ -35,12 +35,27 @@ pub fn lists(finished: &[Finished<'_>], units: Option<Unit>) -> Vec<(&'static st
     LISTS.into_iter().filter_map(|file| Some((file, list(file, finished, printing)?))).collect()
 }
 
+/// A cell of a table that is not a paper.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Cell {
+    /// Text, which no spreadsheet may take for anything else.
+    Text(String),
+    /// A whole number.
+    Number(i64),
+    /// Nothing.
+    Empty,
+}
+
 /// CSV of the rows, with the line ends that RFC 4180 asks for.
-pub fn csv(rows: impl IntoIterator<Item = Vec<String>>) -> Vec<u8> {
+pub fn csv(rows: impl IntoIterator<Item = Vec<Cell>>) -> Vec<u8> {
     let mut writer = csv::WriterBuilder::new().flexible(true).terminator(csv::Terminator::CRLF).from_writer(Vec::new());
     for row in rows {
         // Memory takes every row.
-        let _ = writer.write_record(row.iter().map(|cell| harmless(cell).into_owned()));
+        let _ = writer.write_record(row.iter().map(|cell| match cell {
+            Cell::Text(text) => harmless(text).into_owned(),
+            Cell::Number(number) => number.to_string(),
+            Cell::Empty => String::new(),
+        }));
     }
     writer.into_inner().unwrap_or_default()
 }
@@ -70,14 +85,14 @@ fn list(file: &str, finished: &[Finished<'_>], printing: Printing) -> Option<Vec
     }
     let mut writer = csv::WriterBuilder::new().flexible(true).terminator(csv::Terminator::CRLF).from_writer(Vec::new());
     for row in rows {
-        // These cells were made harmless by the paper that wrote them, and names of jobs cannot begin a formula.
+        // These cells were made harmless when they were first written.
         let _ = writer.write_record(&row);
     }
     Some(writer.into_inner().unwrap_or_default())
 }
 
 fn led_in(job: &str, mut row: Vec<String>) -> Vec<String> {
-    row.insert(0, job.to_owned());
+    row.insert(0, harmless(job).into_owned());
     row
 }
 
@@ -172,7 +187,8 @@ mod tests {
 
     #[test]
     fn no_cell_is_a_formula() {
-        let rows = vec![vec!["=1+1".to_owned(), "a, \"b\"".into(), "@x".into(), "plain".into()]];
-        assert_eq!(csv(rows), b"'=1+1,\"a, \"\"b\"\"\",'@x,plain\r\n");
+        let text = |text: &str| Cell::Text(text.to_owned());
+        let rows = vec![vec![text("=1+1"), text("a, \"b\""), text("3-4"), Cell::Number(-3), Cell::Empty]];
+        assert_eq!(csv(rows), b"'=1+1,\"a, \"\"b\"\"\",'3-4,-3,\r\n");
     }
 }

@@ -48,40 +48,38 @@ pub struct Table {
     inputs: Vec<(String, At)>,
 }
 
-/// Reads the table. What only the recipes can tell is left to [`faults_of_columns`].
-pub fn read(file: &str, text: &str) -> Result<Table, Vec<Finding>> {
+/// Reads the table, with the faults that it has in itself. Rows with faults are kept, so that the rest of them can be looked at
+/// as well; what only the recipes can tell is left to [`faults_of_columns`].
+pub fn read(file: &str, text: &str) -> (Table, Vec<Finding>) {
+    let mut table = Table { file: file.to_owned(), jobs: Vec::new(), inputs: Vec::new() };
     // Spreadsheets put a mark of the byte order before the text.
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let mut records = records(file, text);
     let mut faults = Vec::new();
     if records.is_empty() {
         let fault = Finding::error(CODE, "the table of jobs is empty");
-        return Err(vec![fault.at(Some(At::new(file, 1, 1))).hint("begin it with a header: job,recipe,count")]);
+        faults.push(fault.at(Some(At::new(file, 1, 1))).hint("begin it with a header: job,recipe,count"));
+        return (table, faults);
     }
     let header = records.remove(0);
     let columns = columns(&header, &mut faults);
-    let mut jobs = Vec::new();
     for record in records.iter().filter(|record| record.cells.iter().any(|cell| !cell.text.is_empty())) {
-        if jobs.len() == ROWS {
+        if table.jobs.len() == ROWS {
             let fault = Finding::error(CODE, format!("the table has more than {ROWS} jobs"));
             faults
                 .push(fault.at(record.cells.first().map(|cell| cell.at.clone())).hint("split it into several tables"));
             break;
         }
-        jobs.extend(job(record, &columns, &mut faults));
+        table.jobs.push(job(record, &columns, &mut faults));
     }
-    same_names(&jobs, &mut faults);
-    if jobs.is_empty() && faults.is_empty() {
+    same_names(&table.jobs, &mut faults);
+    if table.jobs.is_empty() && faults.is_empty() {
         let fault = Finding::error(CODE, "the table has a header and no jobs");
         faults.push(fault.at(Some(At::new(file, 1, 1))).hint("write a job in each line below the header"));
     }
-    if !faults.is_empty() {
-        faults.sort_by(|a, b| a.at.cmp(&b.at));
-        return Err(faults);
-    }
     let inputs = columns.iter().filter_map(Head::named).filter(|(name, _)| !FIXED.contains(name));
-    let inputs = inputs.map(|(name, at)| (name.to_owned(), at.clone())).collect();
-    Ok(Table { file: file.to_owned(), jobs, inputs })
+    table.inputs = inputs.map(|(name, at)| (name.to_owned(), at.clone())).collect();
+    (table, faults)
 }
 
 /// The faults that show once the recipes have said what they ask for: columns that none of them knows, and cells that are
@@ -113,7 +111,6 @@ pub fn faults_of_columns(table: &Table, came: &AllCame) -> Vec<Finding> {
             faults.push(fault.hint("leave the cell empty").maybe_hint(hint.filter(|hint| hint.starts_with("did"))));
         }
     }
-    faults.sort_by(|a, b| a.at.cmp(&b.at));
     faults
 }
 
@@ -191,15 +188,13 @@ fn columns(header: &Record, faults: &mut Vec<Finding>) -> Vec<Head> {
     columns
 }
 
-fn job(record: &Record, columns: &[Head], faults: &mut Vec<Finding>) -> Option<Job> {
+fn job(record: &Record, columns: &[Head], faults: &mut Vec<Finding>) -> Job {
     let row = record.row;
     let mut job =
         Job { name: String::new(), recipe: String::new(), count: 1, inputs: Vec::new(), row, cells: BTreeMap::new() };
     let start = record.cells.first().map(|cell| cell.at.clone());
-    let mut sound = true;
     let mut tell = |message: String, at: Option<At>, hint: &str| {
         faults.push(Finding::error(CODE, message).at(at).hint(hint));
-        sound = false;
     };
     for (i, cell) in record.cells.iter().enumerate().filter(|(_, cell)| !cell.text.is_empty()) {
         let at = Some(cell.at.clone());
@@ -246,12 +241,12 @@ fn job(record: &Record, columns: &[Head], faults: &mut Vec<Finding>) -> Option<J
             tell(format!("row {row}, column `{missing}`: the cell is empty"), start.clone(), hint);
         }
     }
-    sound.then_some(job)
+    job
 }
 
 fn same_names(jobs: &[Job], faults: &mut Vec<Finding>) {
     let mut seen: BTreeMap<String, &Job> = BTreeMap::new();
-    for job in jobs {
+    for job in jobs.iter().filter(|job| !job.name.is_empty()) {
         match seen.get(&names::folded(&job.name)) {
             Some(first) => {
                 let message = if first.name == job.name {
@@ -386,7 +381,8 @@ mod tests {
     use proptest::prelude::*;
 
     fn bad(text: &str) -> Vec<String> {
-        let faults = read("jobs.csv", text).unwrap_err();
+        let (_, mut faults) = read("jobs.csv", text);
+        faults.sort_by(|a, b| a.at.cmp(&b.at));
         faults
             .iter()
             .map(|fault| {
@@ -399,7 +395,8 @@ mod tests {
     #[test]
     fn jobs_are_read_with_their_inputs() {
         let text = "\u{feff}job,recipe,count,width,note\r\nA,drawer-box,2,16 7/8,\r\n,,,,\r\n\r\nB,b.rhai,,,\"two, \"\"three\"\"\"\r\n";
-        let table = read("jobs.csv", text).unwrap();
+        let (table, faults) = read("jobs.csv", text);
+        assert_eq!(faults, []);
         assert_eq!(table.jobs.len(), 2);
         let (a, b) = (&table.jobs[0], &table.jobs[1]);
         assert_eq!((a.name.as_str(), a.recipe.as_str(), a.count, a.row), ("A", "drawer-box", 2, 2));

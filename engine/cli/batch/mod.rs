@@ -10,7 +10,8 @@ mod work;
 use std::num::NonZeroUsize;
 use std::path::Path;
 
-use casewright::diag::{Finding, has_errors};
+use casewright::diag::{Finding, Severity, has_errors};
+use casewright::script::Sources;
 use clap::{Arg, ArgMatches};
 
 use super::console::Console;
@@ -22,10 +23,10 @@ use super::run::out_arg;
 use super::table::{Column, Group, section};
 use super::{Command, Ran};
 
-use combined::Finished;
+use combined::{Cell, Finished};
 pub use jobs::CODE;
-use jobs::Job;
-use work::Came;
+use jobs::{Job, Table};
+use work::{AllCame, Came};
 
 /// The story of the command.
 pub const COMMAND: Command = Command {
@@ -72,29 +73,29 @@ fn run(matches: &ArgMatches, console: &mut Console) -> Ran {
     let file = order::text(matches, "jobs").unwrap_or_default();
     let folder = order::text(matches, "out").unwrap_or_default();
     let shop = order::shop(matches, console)?;
-    let told = |console: &mut Console, findings: &[Finding], text: &str| {
-        let sources = [(file.as_str().into(), text.into())].into();
-        console.tell(&render::findings(findings, &sources, console.width));
-        console.tell(&format!("{}: nothing was written\n", tally(findings)));
-        exit_for(findings)
-    };
-    let text = order::read_file(&file, "table of jobs").map_err(|finding| told(console, &[*finding], ""))?;
-    let table = jobs::read(&file, &text).map_err(|findings| told(console, &findings, &text))?;
+    let text = order::read_file(&file, "table of jobs").map_err(|finding| {
+        console.tell(&render::findings(&[*finding], &Sources::new(), console.width));
+        Exit::File
+    })?;
     if Path::new(&folder).is_file() {
         return Err(console.file_fault(&format!("`{folder}` is a file, not a folder"), "give another folder to --out"));
     }
     let threads = matches.try_get_one::<NonZeroUsize>("threads").ok().flatten().copied();
     let threads = threads.or_else(|| std::thread::available_parallelism().ok()).map_or(1, NonZeroUsize::get);
     let units = order::units(matches);
+    let mut sources = shop.sources.clone();
+    sources.insert(file.as_str().into(), text.as_str().into());
+    let (table, mut faults) = jobs::read(&file, &text);
     let came = work::run_all(&table, units, &shop.shop, threads);
-    let faults = jobs::faults_of_columns(&table, &came);
+    faults.extend(jobs::faults_of_columns(&table, &came));
     if !faults.is_empty() {
-        return Err(told(console, &faults, &text));
+        faults.sort_by(|a, b| a.at.cmp(&b.at));
+        return Err(refuse(&faults, &table, &came, &sources, console));
     }
     let mut finished = Vec::new();
     let mut ended = Vec::new();
     for (job, came) in table.jobs.iter().zip(&came.jobs) {
-        let end = finish(job, came, &shop, Path::new(&folder), console);
+        let end = finish(job, came, &sources, Path::new(&folder), console);
         if let (None, Some(outcome)) = (failure(&end), &came.outcome)
             && let Some(plan) = &outcome.plan
         {
@@ -118,27 +119,46 @@ fn run(matches: &ArgMatches, console: &mut Console) -> Ran {
     Ok(exit)
 }
 
+/// Tells the faults of a table, and the errors of its jobs as well, so that all can be mended at once.
+fn refuse(faults: &[Finding], table: &Table, came: &AllCame, files: &Sources, console: &mut Console) -> Exit {
+    console.tell(&render::findings(faults, files, console.width));
+    for (job, came) in table.jobs.iter().zip(&came.jobs) {
+        // An input that the recipe does not know has been told as a fault of its column.
+        let errors = came.findings().iter().filter(|finding| finding.severity == Severity::Error);
+        let errors: Vec<Finding> = errors.filter(|finding| finding.code != "unknown-input").cloned().collect();
+        tell_of_job(job, came, &errors, files, console);
+    }
+    console.tell(&format!("{} in the table of jobs: nothing was written\n", tally(faults)));
+    Exit::JobErrors
+}
+
+/// Tells what was found in a job, under its name.
+fn tell_of_job(job: &Job, came: &Came, findings: &[Finding], files: &Sources, console: &mut Console) {
+    if findings.is_empty() {
+        return;
+    }
+    console.tell(&paint(HEADING, &format!("job {}, row {}\n", one_line(&job.name), job.row)));
+    let mut sources = came.sources.clone();
+    sources.extend(files.clone());
+    console.tell(&render::findings(findings, &sources, console.width));
+}
+
 fn failure<'a>(end: &'a Ended<'_>) -> Option<&'a str> {
     Some(end.error.as_str()).filter(|error| !error.is_empty())
 }
 
 /// Tells what was found in a job, and writes its papers when it has any.
-fn finish<'a>(job: &'a Job, came: &Came, shop: &order::ShopRead, folder: &Path, console: &mut Console) -> Ended<'a> {
+fn finish<'a>(job: &'a Job, came: &Came, files: &Sources, folder: &Path, console: &mut Console) -> Ended<'a> {
     let failed = |error: String, exit| Ended { job, figures: None, error, exit };
     if let Some(fault) = &came.fault {
         console.tell(&paint(HEADING, &format!("job {}, row {}\n", one_line(&job.name), job.row)));
         console.tell(fault);
         return failed("a fault of the program itself; please report it".into(), Exit::Fault);
     }
-    if !came.findings().is_empty() {
-        console.tell(&paint(HEADING, &format!("job {}, row {}\n", one_line(&job.name), job.row)));
-        let mut sources = came.sources.clone();
-        sources.extend(shop.sources.clone());
-        console.tell(&render::findings(came.findings(), &sources, console.width));
-    }
+    tell_of_job(job, came, came.findings(), files, console);
     let plan = came.outcome.as_ref().and_then(|outcome| outcome.plan.as_ref());
     let Some(plan) = plan.filter(|_| !has_errors(came.findings())) else {
-        let errors = came.findings().iter().filter(|finding| finding.severity == casewright::diag::Severity::Error);
+        let errors = came.findings().iter().filter(|finding| finding.severity == Severity::Error);
         let errors: Vec<String> =
             errors.map(|finding| format!("{}: {}", finding.code, one_line(&finding.message))).collect();
         let error = if errors.is_empty() { "it has no papers".to_owned() } else { errors.join("; ") };
@@ -156,18 +176,18 @@ fn finish<'a>(job: &'a Job, came: &Came, shop: &order::ShopRead, folder: &Path, 
 
 /// A row a job: `job,recipe,count,state,parts,sheets,error`. Parts and sheets are those of one, not times the count.
 fn summary(ended: &[Ended<'_>]) -> Vec<u8> {
-    let head = ["job", "recipe", "count", "state", "parts", "sheets", "error"].map(str::to_owned).to_vec();
+    let text = |text: &str| Cell::Text(text.to_owned());
+    let head = ["job", "recipe", "count", "state", "parts", "sheets", "error"].map(text).to_vec();
     let rows = ended.iter().map(|end| {
-        let figure =
-            |pick: fn((i64, i64)) -> i64| end.figures.map(|figures| pick(figures).to_string()).unwrap_or_default();
+        let figure = |pick: fn((i64, i64)) -> i64| end.figures.map_or(Cell::Empty, |both| Cell::Number(pick(both)));
         vec![
-            end.job.name.clone(),
-            end.job.recipe.clone(),
-            end.job.count.to_string(),
-            state(end).to_owned(),
+            text(&end.job.name),
+            text(&end.job.recipe),
+            Cell::Number(end.job.count),
+            text(state(end)),
             figure(|(parts, _)| parts),
             figure(|(_, sheets)| sheets),
-            end.error.clone(),
+            text(&end.error),
         ]
     });
     combined::csv(std::iter::once(head).chain(rows))

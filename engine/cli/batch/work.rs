@@ -54,7 +54,7 @@ pub struct AllCame {
 /// Runs all jobs of a table on so many threads. The order of what comes out does not depend on their number.
 pub fn run_all(table: &Table, units: Option<Unit>, shop: &Shop, threads: usize) -> AllCame {
     let folder = Path::new(&table.file).parent().unwrap_or_else(|| Path::new(""));
-    let located: Vec<Result<String, Box<Finding>>> = table.jobs.iter().map(|job| locate(folder, job)).collect();
+    let located: Vec<Result<String, Option<Box<Finding>>>> = table.jobs.iter().map(|job| locate(folder, job)).collect();
     let recipes: BTreeSet<&str> = located.iter().flatten().map(String::as_str).collect();
     let recipes: Vec<&str> = recipes.into_iter().collect();
     let progress = progress(recipes.len() + table.jobs.len());
@@ -77,7 +77,7 @@ pub fn run_all(table: &Table, units: Option<Unit>, shop: &Shop, threads: usize) 
     });
     let mut jobs = on_threads(threads, table.jobs.len(), &|benches, i| {
         let came = match (table.jobs.get(i), located.get(i)) {
-            (Some(job), Some(Ok(recipe))) => run_one(benches, recipe, Order { inputs: &job.inputs, units, shop }),
+            (Some(job), Some(Ok(recipe))) => run_one(benches, recipe, job, Order { inputs: &job.inputs, units, shop }),
             _ => Came::default(),
         };
         progress.inc(1);
@@ -93,14 +93,15 @@ pub fn run_all(table: &Table, units: Option<Unit>, shop: &Shop, threads: usize) 
         }
         came.inputs = inputs;
     }
-    AllCame { jobs, unopened: located.into_iter().filter_map(Result::err).map(|finding| *finding).collect() }
+    AllCame { jobs, unopened: located.into_iter().filter_map(Result::err).flatten().map(|finding| *finding).collect() }
 }
 
-fn run_one(benches: &mut Benches, recipe: &str, order: Order<'_>) -> Came {
+fn run_one(benches: &mut Benches, recipe: &str, job: &Job, order: Order<'_>) -> Came {
     let ran = benches.with(recipe, |opened| match opened {
         Err(findings) => Came { refused: findings.clone(), ..Came::default() },
         Ok((bench, recipe)) => {
-            let outcome = job::run(bench, recipe, order);
+            let mut outcome = job::run(bench, recipe, order);
+            point_at_cells(&mut outcome, job);
             let whole = outcome.plan.is_some() && !has_errors(&outcome.findings);
             let papers = if whole { job::papers(&outcome) } else { Vec::new() };
             let sources = if outcome.findings.is_empty() { Sources::new() } else { bench.sources() };
@@ -118,10 +119,23 @@ fn run_one(benches: &mut Benches, recipe: &str, order: Order<'_>) -> Came {
     }
 }
 
-/// The recipe of a job: a file from the table's folder, or a built-in name.
-fn locate(folder: &Path, job: &Job) -> Result<String, Box<Finding>> {
+/// A finding about an input's value points to the line that declares the input; the value itself stands in the table.
+fn point_at_cells(outcome: &mut Outcome, job: &Job) {
+    for finding in &mut outcome.findings {
+        let mut declared = outcome.model.inputs.iter().filter(|input| input.at.is_some() && input.at == finding.at);
+        if let Some(cell) = declared.find_map(|input| job.at(&input.name)) {
+            finding.at = Some(cell);
+        }
+    }
+}
+
+/// The recipe of a job: a file from the table's folder, or a built-in name. Of an empty cell there is nothing more to say.
+fn locate(folder: &Path, job: &Job) -> Result<String, Option<Box<Finding>>> {
+    if job.recipe.is_empty() {
+        return Err(None);
+    }
     let path = folder.join(&job.recipe);
-    if path.exists() {
+    if path.exists() && !path.is_dir() {
         return Ok(path.to_string_lossy().into_owned());
     }
     let built_in = script::library().iter().map(|each| each.name);
@@ -133,7 +147,7 @@ fn locate(folder: &Path, job: &Job) -> Result<String, Box<Finding>> {
         job.row, job.recipe
     );
     let finding = Finding::error(CODE, message).at(job.at("recipe"));
-    Err(Box::new(finding.maybe_hint(did_you_mean(&job.recipe, built_in))))
+    Err(Some(Box::new(finding.maybe_hint(did_you_mean(&job.recipe, built_in)))))
 }
 
 /// The workbenches of one thread, one for each recipe: a recipe's imports are looked for from its own folder.

@@ -25,16 +25,20 @@ pub enum Row<'a> {
 }
 
 /// Compares two cut lists by their marks, in the order of the new one; rows that are gone come last.
-pub fn compare<'a>(old: &'a [CutRow], new: &'a [CutRow]) -> Vec<Row<'a>> {
+pub fn compare<'a>(old: &'a Plan, new: &'a Plan) -> Vec<Row<'a>> {
+    // Words about joinery hold sizes in the unit of their plan; in another unit the same work reads differently.
+    let in_words = old.printing == new.printing;
     let mut rows: Vec<Row<'a>> = new
+        .cut_list
         .iter()
-        .map(|now| match old.iter().find(|was| was.mark == now.mark) {
+        .map(|now| match old.cut_list.iter().find(|was| was.mark == now.mark) {
             None => Row::Added(now),
-            Some(was) if same(was, now) => Row::Same(now),
+            Some(was) if same(was, now, in_words) => Row::Same(now),
             Some(was) => Row::Changed { old: was, new: now },
         })
         .collect();
-    rows.extend(old.iter().filter(|was| !new.iter().any(|now| now.mark == was.mark)).map(Row::Removed));
+    let gone = old.cut_list.iter().filter(|was| !new.cut_list.iter().any(|now| now.mark == was.mark));
+    rows.extend(gone.map(Row::Removed));
     rows
 }
 
@@ -58,7 +62,7 @@ pub fn short_list(old: Option<&Plan>, new: &Plan, shown: Shown, width: usize) ->
         Column::words("stock", 24),
         Column::text("was"),
     ];
-    let rows = compare(&old.unwrap_or(new).cut_list, &new.cut_list);
+    let rows = compare(old.unwrap_or(new), new);
     let cells: Vec<Vec<String>> = rows
         .iter()
         .filter(|row| shown == Shown::All || !matches!(row, Row::Same(_)))
@@ -84,12 +88,17 @@ pub fn short_list(old: Option<&Plan>, new: &Plan, shown: Shown, width: usize) ->
 
 /// Whether two plans have the same parts.
 pub fn same_parts(old: &Plan, new: &Plan) -> bool {
-    compare(&old.cut_list, &new.cut_list).iter().all(|row| matches!(row, Row::Same(_)))
+    compare(old, new).iter().all(|row| matches!(row, Row::Same(_)))
 }
 
 /// Whether two rows say the same. Which parts of the recipe they stand for may differ.
-fn same(old: &CutRow, new: &CutRow) -> bool {
-    old == &CutRow { parts: old.parts.clone(), ..new.clone() }
+fn same(old: &CutRow, new: &CutRow, in_words: bool) -> bool {
+    let mut new = CutRow { parts: old.parts.clone(), ..new.clone() };
+    if !in_words {
+        new.joinery.clone_from(&old.joinery);
+        new.banded.clone_from(&old.banded);
+    }
+    *old == new
 }
 
 fn coloured(line: &str) -> String {
@@ -134,7 +143,7 @@ fn difference(old: &CutRow, new: &CutRow, printing: Printing) -> String {
         was.push(if old.banded.is_empty() { "not banded".into() } else { format!("banded {}", old.banded) });
     }
     if old.joinery != new.joinery {
-        was.push(if old.joinery.is_empty() { "without joinery".into() } else { old.joinery.clone() });
+        was.push(if old.joinery.is_empty() { "without joinery".into() } else { "other joinery".into() });
     }
     if was.is_empty() {
         // Grain, finished size or the pieces it goes into: nothing that is cut.
@@ -163,7 +172,7 @@ mod tests {
     #[test]
     fn rows_are_compared_by_their_marks() {
         let (old, new) = changed();
-        let rows = compare(&old.cut_list, &new.cut_list);
+        let rows = compare(&old, &new);
         assert!(matches!(rows[0], Row::Same(_)));
         assert!(matches!(rows[1], Row::Changed { .. }));
         assert!(matches!(rows[2], Row::Added(row) if row.mark == "A6"));

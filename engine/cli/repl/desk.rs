@@ -67,7 +67,7 @@ pub const COMMANDS: [Command; 11] = [
     Command {
         name: ":units",
         usage: ":units in|mm",
-        about: "print and read sizes in inches or millimetres",
+        about: "print and read sizes in inches or millimetres; what was typed keeps its size",
         act: Desk::units,
     },
     Command { name: ":undo", usage: ":undo", about: "take the last change back", act: |desk, _| desk.undo() },
@@ -148,6 +148,40 @@ impl Desk {
             }
             None => self.evaluate(line),
         }
+    }
+
+    /// Takes a text of one or more lines, as they are pasted, and gives the answers. Lines that belong together are taken
+    /// together.
+    pub fn take_all(&mut self, text: &str) -> String {
+        let mut answers = String::new();
+        let mut pending = String::new();
+        for line in text.lines() {
+            pending.push_str(line);
+            if self.is_incomplete(&pending) {
+                pending.push('\n');
+                continue;
+            }
+            answers += self.take(&std::mem::take(&mut pending)).as_str();
+            if self.ended {
+                return answers;
+            }
+        }
+        answers += self.take(&pending).as_str();
+        answers
+    }
+
+    /// Whether a text of one or more lines wants more after its last.
+    pub fn wants_more(&self, text: &str) -> bool {
+        let mut pending = String::new();
+        for line in text.lines() {
+            pending.push_str(line);
+            if self.is_incomplete(&pending) {
+                pending.push('\n');
+            } else {
+                pending.clear();
+            }
+        }
+        !pending.is_empty()
     }
 
     /// Whether a line wants more lines after it.
@@ -391,7 +425,7 @@ impl Desk {
         let papers = job::papers(outcome);
         let sheets: Vec<Sheet<'_>> = papers.iter().map(Sheet::from).collect();
         match disk::write_all(Path::new(folder), &sheets) {
-            Ok(()) => run::written(folder, &papers),
+            Ok(()) => run::written(folder, &papers, self.width),
             Err(fault) => complaint(&fault.to_string(), &fault.hint),
         }
     }

@@ -47,7 +47,7 @@ pub fn from_terminal(desk: &Rc<RefCell<Desk>>, console: &mut Console) -> Result<
     loop {
         match editor.readline("> ") {
             Ok(line) => {
-                let reply = desk.borrow_mut().take(&line);
+                let reply = desk.borrow_mut().take_all(&line);
                 console.say(&reply)?;
                 if desk.borrow().ended {
                     break;
@@ -113,7 +113,8 @@ impl Hinter for Prompter {
 
 impl Validator for Prompter {
     fn validate(&self, context: &mut ValidationContext<'_>) -> rustyline::Result<ValidationResult> {
-        let incomplete = self.desk.try_borrow().is_ok_and(|desk| desk.is_incomplete(context.input()));
+        // Of several lines that are pasted, only the last can want more.
+        let incomplete = self.desk.try_borrow().is_ok_and(|desk| desk.wants_more(context.input()));
         Ok(if incomplete { ValidationResult::Incomplete } else { ValidationResult::Valid(None) })
     }
 }
@@ -165,7 +166,7 @@ mod tests {
         let (ended, told) = piped(b":parts");
         assert_eq!(ended, Ok(()));
         assert!(told.contains("no recipe is open"), "{told}");
-        let (ended, _) = piped(&[b' '; 2 << 20]);
+        let (ended, _) = piped(&vec![b' '; 2 << 20]);
         assert_eq!(ended, Err(Exit::File));
     }
 
