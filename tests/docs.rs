@@ -2,6 +2,9 @@
 //!
 //! `UPDATE_DOCS=1 cargo test --test docs` writes the made pages anew.
 
+// A test may unwrap: a failure there is its message.
+#![allow(clippy::unwrap_used)]
+
 use std::fs;
 use std::path::{Path, PathBuf};
 
