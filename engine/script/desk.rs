@@ -20,6 +20,9 @@ pub(super) type DeskRef = Rc<RefCell<Desk>>;
 /// A result that a script function may fail with.
 pub(super) type Outcome<T> = Result<T, Box<EvalAltResult>>;
 
+/// By a call's file, line and column: its options with their own places.
+pub(super) type KeyPlaces = HashMap<(Arc<str>, u32, u32), Vec<(String, At)>>;
+
 /// The state of a run.
 pub(super) struct Desk {
     /// The model as far as it is drawn.
@@ -43,7 +46,7 @@ pub(super) struct Desk {
     /// What the thread held when it began.
     pub bytes_at_start: i64,
     /// Where the keys of every options map stand: by the call's file, line and column.
-    pub key_places: HashMap<(Arc<str>, u32, u32), Vec<(String, At)>>,
+    pub key_places: KeyPlaces,
     files: HashMap<String, Arc<str>>,
 }
 

@@ -134,16 +134,15 @@ fn measure(engine: &mut Engine) {
     #[allow(deprecated)]
     engine.on_var(move |name, _, context| {
         uses.set(uses.get().wrapping_add(1));
-        if uses.get() % USES_BETWEEN_MEASURINGS == 0 {
-            if let Some(value) = context.scope().get(name) {
-                let mut size = Size::default();
-                size.add(value);
-                if size.text > STRING_BYTES || size.items > LIST_ITEMS.max(MAP_ITEMS) {
-                    let finding = Finding::error("recipe-too-large", format!("`{name}` has grown too large")).hint(
-                        "keep fewer or shorter lists and texts; a recipe describes parts and needs little of either",
-                    );
-                    return Err(Box::new(EvalAltResult::ErrorRuntime(Dynamic::from(finding), Position::NONE)));
-                }
+        if uses.get().is_multiple_of(USES_BETWEEN_MEASURINGS)
+            && let Some(value) = context.scope().get(name)
+        {
+            let mut size = Size::default();
+            size.add(value);
+            if size.text > STRING_BYTES || size.items > LIST_ITEMS.max(MAP_ITEMS) {
+                let finding = Finding::error("recipe-too-large", format!("`{name}` has grown too large"))
+                    .hint("keep fewer or shorter lists and texts; a recipe describes parts and needs little of either");
+                return Err(Box::new(EvalAltResult::ErrorRuntime(Dynamic::from(finding), Position::NONE)));
             }
         }
         Ok(None)
@@ -173,13 +172,6 @@ impl Size {
 
 /// Functions of the packages that wait, leave, or may build a huge text in one step.
 fn replace_unbounded(engine: &mut Engine) {
-    fn not_here(ctx: &NativeCallContext, name: &str) -> Result<Dynamic, Box<EvalAltResult>> {
-        Err(raise(
-            ctx,
-            Finding::error("not-in-recipes", format!("`{name}` is not for recipes: a recipe only describes"))
-                .hint("to end a recipe with a message, write stop(\"...\")"),
-        ))
-    }
     engine.register_fn("sleep", |ctx: NativeCallContext, _seconds: Dynamic| not_here(&ctx, "sleep"));
     // A function for any value gives way to the package's own for a whole number.
     engine.register_fn("sleep", |ctx: NativeCallContext, _seconds: i64| not_here(&ctx, "sleep"));
@@ -188,20 +180,6 @@ fn replace_unbounded(engine: &mut Engine) {
     engine.register_fn("to_json", |ctx: NativeCallContext, _map: &mut Map| not_here(&ctx, "to_json"));
     engine.register_fn("parse_json", |ctx: NativeCallContext, _text: ImmutableString| not_here(&ctx, "parse_json"));
 
-    fn replaced(ctx: &NativeCallContext, text: &str, find: &str, with: &str) -> Result<String, Box<EvalAltResult>> {
-        let found = if find.is_empty() { text.chars().count() + 1 } else { text.matches(find).count() };
-        let grown = (text.len() + found.saturating_mul(with.len())).saturating_sub(found * find.len());
-        if grown > STRING_BYTES {
-            return Err(raise(
-                ctx,
-                Finding::error(
-                    "recipe-too-large",
-                    format!("the text that `replace` makes is longer than {STRING_BYTES} bytes"),
-                ),
-            ));
-        }
-        Ok(text.replace(find, with))
-    }
     macro_rules! replace {
         ($($find:ty, $with:ty);+) => {$(
             engine.register_fn(
@@ -226,6 +204,30 @@ pub(super) fn too_slow() -> Finding {
     let tenths = TIME.as_millis() / 100;
     Finding::error("recipe-too-slow", format!("the recipe ran for more than {}.{} s", tenths / 10, tenths % 10))
         .hint("look for a loop over long texts or lists")
+}
+
+fn not_here(ctx: &NativeCallContext, name: &str) -> Result<Dynamic, Box<EvalAltResult>> {
+    Err(raise(
+        ctx,
+        Finding::error("not-in-recipes", format!("`{name}` is not for recipes: a recipe only describes"))
+            .hint("to end a recipe with a message, write stop(\"...\")"),
+    ))
+}
+
+/// `replace`, refused before a text that is too long is made.
+fn replaced(ctx: &NativeCallContext, text: &str, find: &str, with: &str) -> Result<String, Box<EvalAltResult>> {
+    let found = if find.is_empty() { text.chars().count() + 1 } else { text.matches(find).count() };
+    let grown = (text.len() + found.saturating_mul(with.len())).saturating_sub(found * find.len());
+    if grown > STRING_BYTES {
+        return Err(raise(
+            ctx,
+            Finding::error(
+                "recipe-too-large",
+                format!("the text that `replace` makes is longer than {STRING_BYTES} bytes"),
+            ),
+        ));
+    }
+    Ok(text.replace(find, with))
 }
 
 /// When a run begins: the moment, and the bytes that the thread holds already.

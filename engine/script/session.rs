@@ -95,10 +95,10 @@ impl State {
     fn keep(&mut self, ast: &AST) {
         self.functions = self.functions.merge(&ast.clone_functions_only());
         for line in ast.statements() {
-            if let Stmt::Import(import, _) = line {
-                if let Expr::StringConstant(path, _) = &import.0 {
-                    self.imports.push_str(&format!("import {path:?} as {}; ", import.1.name));
-                }
+            if let Stmt::Import(import, _) = line
+                && let Expr::StringConstant(path, _) = &import.0
+            {
+                self.imports.push_str(&format!("import {path:?} as {}; ", import.1.name));
             }
         }
     }
