@@ -39,7 +39,11 @@ pub const SHOP_KEYS: [Key; 9] = [
     Key { name: "rule", takes: "16, 32 or 64", help: "the finest division of the rule, to the inch" },
     Key { name: "kerf", takes: "a length", help: "what the saw blade takes away" },
     Key { name: "trim", takes: "a length", help: "what is trimmed from each factory edge of a sheet" },
-    Key { name: "cutting_tolerance", takes: "a length", help: "how far a cut may be off, each way" },
+    Key {
+        name: "cutting_tolerance",
+        takes: "a length",
+        help: "how far a cut may be off, each way; the assembly sheet says it",
+    },
     Key { name: "waste", takes: "a percentage", help: "what is bought beyond what the parts need" },
     Key { name: "band_allowance", takes: "a length", help: "band cut longer than its edge at each end" },
     Key { name: "groove_fit", takes: "a length", help: "how much wider than its panel a groove is cut" },

@@ -3,6 +3,9 @@
 //! The comments are the work: sizes in inches as one would pencil them. Nothing here was copied from the program's output.
 //! Trade facts are marked `common practice, no source`.
 
+// A test may unwrap: a failure there is its message.
+#![allow(clippy::unwrap_used)]
+
 use std::collections::BTreeMap;
 
 use casewright::base::{Length, parse_length};

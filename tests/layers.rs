@@ -1,5 +1,8 @@
 //! Holds the layer table: a module uses lower layers only, and what must not be seen is not seen.
 
+// A test may unwrap: a failure there is its message.
+#![allow(clippy::unwrap_used)]
+
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -1,6 +1,9 @@
 //! Laws that hold for every job: nothing overlaps, counts agree between papers, a bigger opening never gives a smaller
 //! drawer, and the same recipe with the same inputs gives the same bytes.
 
+// A test may unwrap: a failure there is its message.
+#![allow(clippy::unwrap_used)]
+
 use casewright::base::{Axis, Length};
 use casewright::diag::has_errors;
 use casewright::job::{self, Order, Outcome};

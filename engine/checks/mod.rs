@@ -4,6 +4,7 @@ mod box_misfits_slides;
 mod grain_without_grain;
 mod hole_meets_cut;
 mod loose_part;
+mod no_good_face;
 mod opening_out_of_true;
 mod panel_misfits_groove;
 mod part_beyond_stock;
@@ -22,6 +23,7 @@ pub const ALL: &[Check] = &[
     grain_without_grain::CHECK,
     hole_meets_cut::CHECK,
     loose_part::CHECK,
+    no_good_face::CHECK,
     opening_out_of_true::CHECK,
     panel_misfits_groove::CHECK,
     part_beyond_stock::CHECK,

@@ -7,7 +7,7 @@ use casewright::joints::Joint;
 use casewright::model::{InputKind, OptionSpec};
 use casewright::papers::Paper;
 use casewright::script::functions::{FUNCTIONS, Function};
-use casewright::{catalog, shop_file};
+use casewright::catalog;
 use clap::{Arg, ArgMatches};
 
 use super::console::Console;
@@ -109,39 +109,8 @@ pub fn paper_summary(file: &str) -> &'static str {
 type Registries = (&'static [Joint], &'static [Check], &'static [Code], &'static [Paper]);
 
 fn registries() -> Registries {
-    (casewright::joints::ALL, casewright::checks::ALL, &CODES, casewright::papers::ALL)
+    (casewright::joints::ALL, casewright::checks::ALL, casewright::diag::codes::ALL, casewright::papers::ALL)
 }
-
-/// The findings of the shop file and of the table of jobs, which come before any recipe.
-const CODES: [Code; 4] = [
-    Code {
-        code: shop_file::SYNTAX,
-        summary: "a line of the shop file is not TOML",
-        about: "The shop file is written in TOML: a key, `=` and a value in each line; names with blanks and sizes with a \
-                fraction or a unit in quotes. A size in inches is easiest in single quotes: kerf = '1/8\"'. \
-                docs/shop-file.md describes the whole of it.",
-    },
-    Code {
-        code: shop_file::KEY,
-        summary: "a key of the shop file is unknown, given twice, missing or out of place",
-        about: "Keys of the shop stand above the first heading, those of a stock below its heading. New stock must say its \
-                kind, its named thickness and its sizes; an entry whose name the catalog has needs only what is different.",
-    },
-    Code {
-        code: shop_file::VALUE,
-        summary: "a value of the shop file cannot be what its key asks for",
-        about: "A length is a text in a notation of the trade or a plain number in the file's unit; what can be read in two \
-                ways is refused. Sizes that no shop has - a kerf of three inches - are refused as well, since they are slips \
-                of the unit.",
-    },
-    Code {
-        code: super::batch::CODE,
-        summary: "the table of jobs has a fault",
-        about: "A batch runs only when its whole table can be understood: a header with job, recipe and count, a column for \
-                each input, whole counts, and job names that can be folders on every disk and differ in more than capitals. \
-                All faults are told with their row and column, and nothing is written.",
-    },
-];
 
 fn of_check(check: &Check) -> Story {
     Story {

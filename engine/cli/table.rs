@@ -425,6 +425,7 @@ pub mod tests {
         Plan {
             title: "drawer box".into(),
             printing: Printing::default(),
+            cutting_tolerance: Length::ZERO,
             cut_list: vec![
                 cut("A1", "side", 2, ply, [t, inch(20, 1), inch(4, 1)], "groove 1/4\" wide, 1/4\" deep for the bottom"),
                 cut(

@@ -344,11 +344,11 @@ fn spread(work: &Work<'_>, joint: &JointUse, height: Length, from: Length) -> Re
         }
     });
     refuse_count(count)?;
-    let misplaced = asked.is_some_and(Length::is_negative) || between.is_negative();
-    if count == 1 && !misplaced {
+    let beyond = asked.is_some_and(|edge| edge.is_negative() || between.is_negative());
+    if count == 1 && !beyond {
         return Ok(vec![from + height.half()]);
     }
-    if misplaced || !between.is_positive() {
+    if beyond || !between.is_positive() {
         return Err(Finding::error(
             "screws-misplaced",
             format!(

@@ -19,7 +19,7 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
     let plan = subject.plan;
     let mut page = Page(String::with_capacity(4_096));
     page.title(&plan.title);
-    page.paragraph(&about(plan.printing), "", "");
+    page.paragraph(&about(plan), "", "");
     if !plan.cut_list.is_empty() {
         page.heading("Marks");
         marks(&mut page, plan);
@@ -64,13 +64,17 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
     page.0.into_bytes()
 }
 
-fn about(printing: Printing) -> String {
+fn about(plan: &Plan) -> String {
+    let printing = plan.printing;
+    // A tolerance is finer than the rule that sizes are printed to.
+    let off = Printing { denominator: 64, ..printing }.length(plan.cutting_tolerance);
     let fineness = match printing.unit {
         Unit::Inch => format!("Sizes are in inches to 1/{}.", printing.denominator),
         Unit::Millimetre => "Sizes are in millimetres to a tenth.".to_owned(),
     };
     format!(
-        "{fineness} A + or - after a size says that the true size is a little more or a little less; the cut list has it in full."
+        "{fineness} A + or - after a size says that the true size is a little more or a little less; the cut list has it in full. \
+         Cut to within {off} each way."
     )
 }
 
@@ -189,7 +193,7 @@ bank
 ====
 
 Sizes are in inches to 1/32. A + or - after a size says that the true size is a little more or a
-little less; the cut list has it in full.
+little less; the cut list has it in full. Cut to within 1/64\" each way.
 
 Marks
 -----

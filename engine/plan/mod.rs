@@ -32,6 +32,7 @@ pub fn plan(model: &Model, shop: &Shop) -> Plan {
     Plan {
         title: model.title.clone(),
         printing: model.printing,
+        cutting_tolerance: shop.cutting_tolerance,
         hardware: hardware::hardware(model, &short),
         bands: edge_band::bands(model, shop, &mut stocks),
         buying: buying::buying(model, shop, &mut stocks),
@@ -82,6 +83,8 @@ pub struct Plan {
     pub title: String,
     /// How its lengths are printed.
     pub printing: Printing,
+    /// How far a cut may be off, each way, as the shop holds it.
+    pub cutting_tolerance: Length,
     /// The parts to cut.
     pub cut_list: Vec<CutRow>,
     /// The hardware to have at hand.

@@ -12,6 +12,9 @@
 //! `//~!` expects a finding without a place. A line `//! NAME=VALUE` at the head gives an input; `//! units: mm` the unit.
 //! A case fails when a finding is missing, and when it has one that is not expected.
 
+// A test may unwrap: a failure there is its message.
+#![allow(clippy::unwrap_used)]
+
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};

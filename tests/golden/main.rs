@@ -4,6 +4,9 @@
 //! the papers of that job. `UPDATE_GOLDEN=1 cargo test --test golden` writes them anew; read the difference before you
 //! commit it, and say in the commit why it changed.
 
+// A test may unwrap: a failure there is its message.
+#![allow(clippy::unwrap_used)]
+
 use std::fs;
 use std::path::{Path, PathBuf};
 

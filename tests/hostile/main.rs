@@ -2,6 +2,9 @@
 //!
 //! Every case runs in a process of its own, this same test program, so that a stack overflow or an abort is one failed case.
 
+// A test may unwrap: a failure there is its message.
+#![allow(clippy::unwrap_used)]
+
 mod cases;
 
 use std::process::{Command, Stdio};

@@ -1,6 +1,6 @@
 //! The lists of all jobs together: the papers' own rows, times the count of their job, with the job before each.
 
-use casewright::base::{Printing, Unit};
+use casewright::base::{Length, Printing, Unit};
 use casewright::model::{Model, Per};
 use casewright::papers::{Subject, harmless};
 use casewright::plan::{BandRow, CutRow, HardwareRow, Plan};
@@ -152,6 +152,7 @@ fn empty() -> Plan {
     Plan {
         title: String::new(),
         printing: Printing::default(),
+        cutting_tolerance: Length::ZERO,
         cut_list: Vec::new(),
         hardware: Vec::new(),
         bands: Vec::new(),
@@ -169,7 +170,6 @@ fn empty() -> Plan {
 mod tests {
     use super::*;
     use crate::cli::table::tests::sample;
-    use casewright::base::Length;
 
     #[test]
     fn quantities_are_times_the_count_and_rolls_are_counted_anew() {

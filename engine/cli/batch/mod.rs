@@ -24,7 +24,6 @@ use super::table::{Column, Group, section};
 use super::{Command, Ran};
 
 use combined::{Cell, Finished};
-pub use jobs::CODE;
 use jobs::{Job, Table};
 use work::{AllCame, Came};
 
