@@ -1,5 +1,7 @@
 //! "Did you mean": the nearest known word to one that is not known.
 
+use std::cmp::Reverse;
+
 /// The known word nearest to `word`, if one is near enough to be a slip of the hand.
 ///
 /// Distance counts a swap of neighbours as one slip; a third of the word, and at least one letter, may be wrong.
@@ -15,11 +17,14 @@ pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
             if candidate_letters.abs_diff(letters) > most || letters > LONGEST_WORD {
                 return None;
             }
-            let distance = strsim::damerau_levenshtein(&wanted, &candidate.to_lowercase());
-            (distance <= most).then_some((distance, candidate))
+            let known = candidate.to_lowercase();
+            let distance = strsim::damerau_levenshtein(&wanted, &known);
+            // Of two that are as near, the one with more of its ends in common is meant, then the one of the same length.
+            let ends = Reverse(ends_in_common(&wanted, &known));
+            (distance <= most).then_some((distance, ends, candidate_letters.abs_diff(letters), candidate))
         })
         .min()
-        .map(|(_, candidate)| candidate)
+        .map(|(_, _, _, candidate)| candidate)
 }
 
 /// The nearest known word as a hint, or else the whole list of what is known.
@@ -37,6 +42,12 @@ pub fn did_you_mean<'a>(word: &str, known: impl IntoIterator<Item = &'a str> + C
     }
 }
 
+fn ends_in_common(a: &str, b: &str) -> usize {
+    let from_start = a.chars().zip(b.chars()).take_while(|(a, b)| a == b).count();
+    let from_end = a.chars().rev().zip(b.chars().rev()).take_while(|(a, b)| a == b).count();
+    from_start + from_end
+}
+
 /// No name that a maker could have meant is longer.
 const LONGEST_WORD: usize = 100;
 
@@ -48,6 +59,8 @@ mod tests {
     fn a_slip_is_found_and_a_stranger_is_not() {
         assert_eq!(nearest("widht", ["width", "depth", "height"]), Some("width"));
         assert_eq!(nearest("Thicknes", ["thickness", "width"]), Some("thickness"));
+        assert_eq!(nearest("stok", ["stock", "stop"]), Some("stock"));
+        assert_eq!(nearest("mn", ["inch", "m", "mm"]), Some("mm"));
         assert_eq!(nearest("banana", ["width", "depth"]), None);
         assert_eq!(nearest(&"width".repeat(100), ["width"]), None);
         assert_eq!(did_you_mean("banana", ["width", "depth"]).unwrap(), "known here: depth, width");

@@ -484,7 +484,7 @@ pub(super) fn syntax(kind: &ParseErrorType, position: Position, text: &str, file
 }
 
 /// The innermost bracket of a text that is never closed, with its line and column.
-fn unclosed(text: &str) -> Option<(char, u32, u32)> {
+pub(super) fn unclosed(text: &str) -> Option<(char, u32, u32)> {
     let mut open: Vec<(char, u32, u32)> = Vec::new();
     let (mut line, mut column) = (1, 0);
     let mut inside = Inside::Code;

@@ -115,7 +115,7 @@ impl Resolver {
 
     fn compile(&self, engine: &Engine, file: &Arc<str>, text: &str) -> Result<Module, Vec<Finding>> {
         let ast = lint::compile(engine, &self.desk, file, text, &Scope::new())?;
-        let kept: Vec<Stmt> = ast.statements().iter().filter(|line| belongs_to_module(line)).cloned().collect();
+        let kept: Vec<Stmt> = ast.statements().iter().filter_map(as_of_module).collect();
         let ast = AST::new_with_source(kept, ast.shared_lib().clone(), file.as_ref());
         Module::eval_ast_as_new(Scope::new(), &ast, engine).map_err(|error| {
             super::faults::findings(&error, &self.desk.borrow(), &self.shelf.sources(), Some(&ast), engine)
@@ -167,12 +167,14 @@ impl Resolver {
     }
 }
 
-/// Whether a top-level line of an imported recipe is carried over: constants and imports are, nothing else.
-fn belongs_to_module(line: &Stmt) -> bool {
+/// A top-level line of an imported recipe as it is carried over: constants, which are seen from outside, and imports.
+fn as_of_module(line: &Stmt) -> Option<Stmt> {
     match line {
-        Stmt::Import(..) | Stmt::Export(..) => true,
-        Stmt::Var(_, flags, _) => flags.intersects(ASTFlags::CONSTANT),
-        _ => false,
+        Stmt::Import(..) | Stmt::Export(..) => Some(line.clone()),
+        Stmt::Var(named, flags, position) if flags.intersects(ASTFlags::CONSTANT) => {
+            Some(Stmt::Var(named.clone(), *flags | ASTFlags::EXPORTED, *position))
+        }
+        _ => None,
     }
 }
 

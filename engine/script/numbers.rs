@@ -279,7 +279,11 @@ pub(super) fn with_its_unit(number: Ratio) -> String {
 
 fn unlike(ctx: &NativeCallContext, a: Dynamic, b: Dynamic) -> Outcome<bool> {
     let message = format!("{} cannot be compared with {}", a_value(&a), a_value(&b));
-    let bare = if a.is::<Length>() { as_number(&b) } else { as_number(&a) };
+    let bare = match (a.is::<Length>(), b.is::<Length>()) {
+        (true, _) => as_number(&b),
+        (_, true) => as_number(&a),
+        _ => None,
+    };
     let finding = match bare {
         Some(number) => Finding::error("bare-number", message).hint(with_its_unit(number)),
         None if a.is_unit() || b.is_unit() => Finding::error("wrong-kind", message)

@@ -1,6 +1,6 @@
 //! What the REPL keeps between lines.
 
-use rhai::{AST, Dynamic, Expr, LexError, ParseErrorType, Scope, Stmt};
+use rhai::{AST, Dynamic, Expr, LexError, ParseError, ParseErrorType, Scope, Stmt};
 
 use super::{Order, Recipe, Workbench, faults, lint, show_value, spans};
 use crate::diag::{Finding, has_errors};
@@ -70,7 +70,7 @@ impl Session {
         if open_comment(line) {
             return true;
         }
-        let Err(error) = bench.engine.compile(line) else { return false };
+        let Some(error) = shape_error(bench, line) else { return false };
         let end = line.lines().count().max(1);
         let last = line.lines().last().unwrap_or("").chars().count();
         let position = error.position();
@@ -79,10 +79,23 @@ impl Session {
         match error.err_type() {
             ParseErrorType::UnexpectedEOF => true,
             ParseErrorType::BadInput(LexError::UnterminatedString) => line.matches('`').count() % 2 == 1,
-            ParseErrorType::VariableUndefined(_) | ParseErrorType::ModuleUndefined(_) => false,
+            ParseErrorType::ModuleUndefined(_) => faults::unclosed(line).is_some(),
             _ => past_end,
         }
     }
+}
+
+/// What is wrong with the shape of a line, whatever its names stand for.
+fn shape_error(bench: &Workbench, line: &str) -> Option<ParseError> {
+    // More unknown names than a line that is typed can have.
+    const NAMES: usize = 100;
+    let mut scope = Scope::new();
+    for _ in 0..NAMES {
+        let error = bench.engine.compile_with_scope(&scope, line).err()?;
+        let ParseErrorType::VariableUndefined(name) = error.err_type() else { return Some(error) };
+        scope.push(name.clone(), ());
+    }
+    None
 }
 
 /// Functions and imports that a line can use.
