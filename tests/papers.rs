@@ -11,7 +11,7 @@ use casewright::catalog;
 use casewright::diag::Finding;
 use casewright::model::{
     Banding, Bore, Feature, HardwareKind, HardwareUnit, HardwareUse, JointId, MarkOut, Material, Model, Part, PartId,
-    Setting, Shape, Shop, Squareness, Stock, StockForm,
+    Setting, Shape, Shop, Squareness, Step, Stock, StockForm,
 };
 use casewright::papers::{self, Subject};
 use casewright::plan::{self, Plan};
@@ -89,7 +89,7 @@ fn awkward_job(unit: Unit) -> Model {
             note: name.to_owned(),
             part,
         });
-        model.steps.push(name.to_owned());
+        model.steps.push(Step { piece: Model::ROOT, text: name.to_owned() });
         model.mark_outs.push(MarkOut { what: name.to_owned(), from: name.to_owned(), distance: inch(i, 16) });
         model.squares.push(Squareness { what: name.to_owned(), width: inch(3 * i, 1), depth: inch(4 * i, 1) });
     }

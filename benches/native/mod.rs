@@ -5,8 +5,8 @@ use std::sync::Arc;
 use casewright::base::{Axis, Face, Length, Point, Printing, Solid, Unit};
 use casewright::catalog;
 use casewright::model::{
-    Front, FrontStyle, HardwareClass, HardwareKind, HardwareUnit, HardwareUse, Hold, JointUse, MarkOut, Model, Opening,
-    OpeningId, Options, Part, PartId, PieceId, Shop, SlideFit, Slides, Squareness, Stock, Value,
+    Front, FrontStyle, HardwareClass, HardwareKind, HardwareUnit, HardwareUse, Hold, JointUse, Model, Opening,
+    OpeningId, Options, Part, PartId, PieceId, Shop, SlideFit, Slides, Squareness, Step, Stock, Value,
 };
 
 const ZERO: Length = Length::ZERO;
@@ -117,12 +117,6 @@ fn bank(model: &mut Model, space: OpeningId, first: usize, slides: &Slides, note
             part: Some(front),
             at: None,
         });
-        let from = format!("the floor of {}", model.opening(space).name);
-        model.mark_outs.push(MarkOut {
-            what: format!("slides of {name}, lower edge"),
-            from,
-            distance: below - opening.face(Face::Bottom),
-        });
         floor += high;
     }
 }
@@ -147,15 +141,14 @@ fn drawer_box(model: &mut Model, name: &str, [width, depth, height]: [Length; 3]
     let solid = Solid::new([thick, thick, up], [width - thick, depth - thick, up + thin.thickness()]);
     let floor = model.add_part(Part::new("bottom", piece, thin, solid));
     let walls = vec![left, right, front, back];
+    let clear = inch(3, 4).max(up + solid.size(Axis::Z) + inch(1, 4)).min(height.half());
+    pocketed_with(model, front, &[left, right], Face::Front, &[("edge_distance", clear)]);
     let options = Options::new()
         .with("into", Value::Parts(walls.clone()))
         .with("depth", Value::Length(thick.half()))
         .with("clearance", Value::Length(inch(1, 32)));
     join(model, "groove", floor, &walls, options);
-    for (end, drill) in [(front, Face::Front), (back, Face::Back)] {
-        let clear = inch(3, 4).max(up + solid.size(Axis::Z) + inch(1, 4));
-        pocketed_with(model, end, &[left, right], drill, &[("edge_distance", clear)]);
-    }
+    pocketed_with(model, back, &[left, right], Face::Back, &[("edge_distance", clear)]);
     model.squares.push(Squareness { what: name.into(), width, depth });
     (piece, front)
 }
@@ -170,6 +163,8 @@ fn hang(
     length: Length,
 ) {
     let first = model.parts_of(piece).next().map(|(id, _)| id);
+    let text = format!("Fit the slides of {name} in {} by the marks below, and hang it.", model.opening(opening).name);
+    model.steps.push(Step { piece: Model::ROOT, text });
     model.holds.extend(first.map(|part| Hold { part, to: None }));
     model.hardware.push(HardwareUse {
         item: "side-mount slides".into(),

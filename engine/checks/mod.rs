@@ -1,5 +1,6 @@
 //! Layer 4: checks. Each is named for the fault it finds and lives in a file that tells its whole story.
 
+mod box_beside_opening;
 mod box_misfits_slides;
 mod grain_without_grain;
 mod hole_meets_cut;
@@ -19,6 +20,7 @@ use crate::model::{Model, Shop};
 
 /// Every check. One line for each; `explain`, the reference and completeness tests read this list.
 pub const ALL: &[Check] = &[
+    box_beside_opening::CHECK,
     box_misfits_slides::CHECK,
     grain_without_grain::CHECK,
     hole_meets_cut::CHECK,

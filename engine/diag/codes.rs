@@ -91,6 +91,12 @@ pub const ALL: &[Code] = &[
          turned there. Edges are dressed by banding.",
     ),
     code(
+        "edge-too-thin-for-screws",
+        "screws would go into an edge that is too thin for them",
+        "A screw driven into the edge of a thin part splits it. The edge must be three times as thick as the \
+         screw; a thinner part goes into a groove, dado or rabbet.",
+    ),
+    code(
         "empty-list",
         "a list of lengths is empty",
         "There is no smallest or largest of nothing. Look where the list comes from, or ask with \

@@ -4,7 +4,7 @@ use super::contact::contact;
 use super::fasteners::{self, Layout};
 use super::{Joint, Work};
 use crate::diag::Finding;
-use crate::model::{Hold, JointId, Kind, OptionSpec};
+use crate::model::{Hold, JointId, Kind, OptionSpec, Step};
 
 const WAYS: &[&str] = &["glue", "screws", "pocket screws"];
 
@@ -68,7 +68,7 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
         }
         if glue_here {
             glued = true;
-            fasteners::add_glue(work, &joint, &touch);
+            fasteners::add_glue(work, &joint, touch.square_mm());
         }
         work.model.holds.push(Hold { part: joint.member, to: Some(target) });
     }
@@ -81,10 +81,11 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
             let glue = if glued { "glue and " } else { "" };
             let screw = if layout.count == 1 { "screw" } else { "screws" };
             let screws = format!("{} {screw} {}{each}", layout.count, print.length(layout.length));
-            format!("{glue}{verb} {} to {}: {screws}.", said.member, said.targets)
+            format!("{glue}{verb} {} to {}: {screws}, {}.", said.member, said.targets, layout.places)
         }
         None => format!("glue {} to {} and clamp until the glue holds.", said.member, said.targets),
     };
-    work.model.steps.push(fasteners::sentence(&said.place, &text));
+    let piece = work.model.common_piece(joint.into.iter().copied().chain([joint.member]));
+    work.model.steps.push(Step { piece, text: fasteners::sentence(&said.place, &text) });
     Ok(())
 }

@@ -1,11 +1,11 @@
 //! What groove, dado and rabbet share: an edge of the member grows into a trench of the target.
 
 use super::Work;
-use super::contact::{Contact, contact};
+use super::contact::{Contact, contact, square_mm};
 use super::fasteners::{add_glue, named, sentence};
-use crate::base::{Axis, Face, Length, Ratio, Solid};
+use crate::base::{Axis, Face, Length, Ratio, Solid, Unit};
 use crate::diag::Finding;
-use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape};
+use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Step};
 
 /// What tells the three trenches apart.
 #[derive(Clone, Copy, Debug)]
@@ -75,14 +75,18 @@ pub(super) fn cut(work: &mut Work<'_>, id: JointId, trench: Trench) -> Result<()
         work.cut(target, feature)?;
         work.model.holds.push(Hold { part: joint.member, to: Some(target) });
         if glued {
-            add_glue(work, &joint, &touch);
+            // Glue goes onto the walls as well as onto the floor of the trench.
+            let walls = if trench.open { 1 } else { 2 };
+            let wall = square_mm(depth, cut.size(along));
+            add_glue(work, &joint, touch.square_mm() + walls * wall);
         }
     }
     let said = named(work, &joint);
     let (verb, dry) = if glued { ("glue", "") } else { ("slide", ", without glue") };
     let trenches = plural(trench.name, joint.into.len());
     let text = format!("{verb} {} into the {trenches} of {}{dry}.", said.member, said.targets);
-    work.model.steps.push(sentence(&said.place, &text));
+    let piece = work.model.common_piece(joint.into.iter().copied().chain([joint.member]));
+    work.model.steps.push(Step { piece, text: sentence(&said.place, &text) });
     Ok(())
 }
 
@@ -120,7 +124,8 @@ fn run_axis(work: &Work<'_>, member: PartId, face: Face) -> Axis {
 fn depth(work: &Work<'_>, joint: &JointUse, target: PartId, face: Face, trench: Trench) -> Result<Length, Finding> {
     let there = work.model.part(target).placed.size(face.axis());
     let (share, of) = trench.depth;
-    let usual = there.times(Ratio::new(share, of)).unwrap_or(there.half());
+    let exact = there.times(Ratio::new(share, of)).unwrap_or(there.half());
+    let usual = on_the_rule(exact, work.printing().unit);
     let depth = joint.options.length("depth").unwrap_or(usual);
     let clearance = joint.options.length("clearance").unwrap_or(trench.clearance);
     let print = work.printing();
@@ -170,6 +175,18 @@ fn depth(work: &Work<'_>, joint: &JointUse, target: PartId, face: Face, trench: 
         .hint("give a smaller `clearance`"));
     }
     Ok(depth)
+}
+
+/// A usual depth as a blade can be set to it: down to 1/32 in or half a millimetre, where that leaves something.
+// Common practice, no source.
+fn on_the_rule(depth: Length, unit: Unit) -> Length {
+    let step = match unit {
+        Unit::Inch => Length::from_inch(1, 32),
+        Unit::Millimetre => Length::from_um(500),
+    };
+    let nearest = depth.to_nearest(step);
+    let below = if nearest > depth { nearest - step } else { nearest };
+    if below.is_positive() { below } else { depth }
 }
 
 fn refuse_band(work: &Work<'_>, joint: &JointUse, face: Face) -> Result<(), Finding> {

@@ -18,9 +18,13 @@ impl Contact {
     /// The area of the contact in square millimetres, rounded down.
     pub fn square_mm(&self) -> i64 {
         let [a, b] = self.face.axis().others();
-        let square_nm = i128::from(self.area.size(a).nm()) * i128::from(self.area.size(b).nm());
-        i64::try_from(square_nm / 1_000_000_000_000).unwrap_or(i64::MAX)
+        square_mm(self.area.size(a), self.area.size(b))
     }
+}
+
+/// The area of a rectangle in square millimetres, rounded down.
+pub(super) fn square_mm(a: Length, b: Length) -> i64 {
+    i64::try_from(i128::from(a.nm()) * i128::from(b.nm()) / 1_000_000_000_000).unwrap_or(i64::MAX)
 }
 
 /// Finds where `member` touches `target`, as both were placed.

@@ -8,12 +8,14 @@ use crate::diag::Finding;
 use crate::model::{Bore, Feature, HardwareKind, HardwareUnit, HardwareUse, JointId, JointUse, Model, PartId, Shape};
 
 /// The screws of one joint with one target.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Layout {
     /// How many.
     pub count: i64,
     /// How long.
     pub length: Length,
+    /// Where, in words.
+    pub places: String,
 }
 
 /// How a pocket screw sits in stock of a thickness: from the shoulder of the hole to the end of the part, along the screw,
@@ -39,6 +41,10 @@ const POCKET_ROWS: [PocketRow; 4] = [
 
 // Common practice, no source: a pocket hole is 3/8 in wide and runs at 15 degrees to the face.
 const POCKET_WIDTH: Length = Length::from_inch(3, 8);
+// Common practice, no source: less wood beside a pocket splits away.
+const POCKET_WALL: Length = Length::from_inch(1, 8);
+// Common practice, no source: a screw in an edge splits it unless the edge is three times as thick as the screw.
+const EDGE_DIAMETERS: i64 = 3;
 // 1/tan 15 = 2 + sqrt 3 = 3.732, 1/sin 15 = 3.864, cos 15 = 0.966, each to the thousandth above or below as is safe.
 const COT_15: (i64, i64) = (3733, 1000);
 const COSEC_15: (i64, i64) = (3864, 1000);
@@ -110,16 +116,17 @@ pub(super) fn pocket_screws(
     let spots = spread(work, joint, touch.area.size(run), touch.area.face(run.low()))?;
     for &centre in &spots {
         let hole = pocket_solid(&part.solid, touch, drill, run, centre, thickness);
-        let inside = hole.low[run.index()] >= part.solid.low[run.index()]
-            && hole.high[run.index()] <= part.solid.high[run.index()];
+        let inside = hole.low[run.index()] - part.solid.low[run.index()] >= POCKET_WALL
+            && part.solid.high[run.index()] - hole.high[run.index()] >= POCKET_WALL;
         if !inside || !hole.within(&part.solid) {
             return Err(Finding::error(
                 "pocket-leaves-part",
                 format!(
-                    "butt: a pocket hole at {} of `{name}` would come out of it: it needs {} along the part and {} across",
+                    "butt: a pocket hole at {} of `{name}` has too little wood round it: it needs {} along the part, and {} across \
+                     with its walls",
                     print.length(centre - part.solid.face(run.low())),
                     print.length(hole.size(touch.face.axis())),
-                    print.length(POCKET_WIDTH)
+                    print.length(POCKET_WIDTH + POCKET_WALL * 2)
                 ),
             )
             .hint("use fewer screws (`count`), a larger `edge_distance`, or another way to hold it"));
@@ -150,7 +157,9 @@ pub(super) fn pocket_screws(
         count,
         "coarse thread in plywood, MDF and softwood, fine in hardwood",
     );
-    Ok(Layout { count, length })
+    let from = touch.area.face(run.low());
+    let places = format!("{}; pockets in its {}", in_line(work, &spots, from), drill.name());
+    Ok(Layout { count, length, places })
 }
 
 /// Drives screws through the target into the member.
@@ -180,9 +189,11 @@ pub(super) fn screws(
         return Err(comes_through(work, joint.member, length, bite(length), into));
     }
     let thickness = part.solid.size(part.thickness);
-    let size = gauge(thickness.min(through.max(thickness)));
+    let size = gauge(thickness);
+    refuse_thin_edge(work, joint, touch, size)?;
     let spots = screw_spots(work, joint, touch, part.thickness, &part.solid)?;
     let count = i64::try_from(spots.len()).unwrap_or(0);
+    let places = places(work, touch, &spots, part.thickness);
     for spot in spots {
         let around = |from: Face, depth: Length| {
             let mut hole = spot;
@@ -215,18 +226,74 @@ pub(super) fn screws(
         work.cut(joint.member, pilot)?;
     }
     add_screws(work, joint, "wood screw", length, size, count, "drill clearance and pilot holes, and countersink");
-    Ok(Layout { count, length })
+    Ok(Layout { count, length, places })
 }
 
-/// Adds the area of a contact to the glue that the job needs.
-pub(super) fn add_glue(work: &mut Work<'_>, joint: &JointUse, touch: &Contact) {
+/// Refuses screws into an edge that they would split.
+fn refuse_thin_edge(work: &Work<'_>, joint: &JointUse, touch: &Contact, gauge: u8) -> Result<(), Finding> {
+    let part = work.model.part(joint.member);
+    let thickness = part.solid.size(part.thickness);
+    let least = catalog::screw_diameter(gauge) * EDGE_DIAMETERS;
+    if touch.face.axis() == part.thickness || thickness >= least {
+        return Ok(());
+    }
+    let print = work.printing();
+    Err(Finding::error(
+        "edge-too-thin-for-screws",
+        format!(
+            "butt: screws would split the edge of `{}`, which is {} thick; they need {}",
+            work.model.full_name(joint.member),
+            print.length(thickness),
+            print.length(least)
+        ),
+    )
+    .hint("let it into the other part with `groove`, `dado` or `rabbet`, or use thicker stock"))
+}
+
+/// Where screws in a row sit, measured from the end of the joint: `3/4" from each end and 2-1/2" apart`.
+fn in_line(work: &Work<'_>, centres: &[Length], from: Length) -> String {
+    let print = work.printing();
+    match centres {
+        [] => String::new(),
+        [_] => "in the middle".to_owned(),
+        [first, _] => format!("{} from each end", print.length(*first - from)),
+        [first, second, ..] => {
+            format!("{} from each end and {} apart", print.length(*first - from), print.length(*second - *first))
+        }
+    }
+}
+
+/// Where screws through a contact sit, in words.
+fn places(work: &Work<'_>, touch: &Contact, spots: &[Solid], thickness: Axis) -> String {
+    if touch.face.axis() != thickness {
+        let run = run_axis(touch.face, thickness);
+        let centres: Vec<Length> = spots.iter().map(|spot| spot.low[run.index()]).collect();
+        return in_line(work, &centres, touch.area.face(run.low()));
+    }
+    let print = work.printing();
+    let Some(first) = spots.first() else { return String::new() };
+    let from = |axis: Axis| print.length(first.low[axis.index()] - touch.area.low[axis.index()]);
+    let [a, b] = touch.face.axis().others();
+    format!(
+        "{} from the {} and {} edges, {} from the {} and {}",
+        from(a),
+        a.low().name(),
+        a.high().name(),
+        from(b),
+        b.low().name(),
+        b.high().name()
+    )
+}
+
+/// Adds an area to the glue that the job needs.
+pub(super) fn add_glue(work: &mut Work<'_>, joint: &JointUse, square_mm: i64) {
     let purpose = piece_name(work, joint.member);
     work.model.hardware.push(HardwareUse {
         item: "wood glue".to_owned(),
         kind: HardwareKind::Glue,
         size: None,
         gauge: None,
-        quantity: touch.square_mm(),
+        quantity: square_mm,
         unit: HardwareUnit::Area,
         purpose,
         note: "area of the joints to be coated; see the glue maker's coverage".to_owned(),
@@ -358,6 +425,18 @@ fn spread(work: &Work<'_>, joint: &JointUse, height: Length, from: Length) -> Re
             ),
         )
         .hint("leave `edge_distance` out, or give less than half the length of the joint"));
+    }
+    if between < LEAST_SPACING * (count - 1) {
+        let apart = Length::from_nm(between.nm() / (count - 1));
+        return Err(Finding::error(
+            "screws-misplaced",
+            format!(
+                "butt: {count} screws in a joint of {} are only {} apart",
+                print.length(height),
+                print.length(apart)
+            ),
+        )
+        .hint(format!("keep {} between screws: use fewer", print.length(LEAST_SPACING))));
     }
     let mut centres = vec![from + edge];
     for step in between.split(usize::try_from(count - 1).unwrap_or(1)) {

@@ -83,6 +83,15 @@ pub struct Setting {
     pub part: PartId,
 }
 
+/// A sentence for assembly, and the piece that it is about.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Step {
+    /// The piece that holds every part of the step.
+    pub piece: PieceId,
+    /// The sentence.
+    pub text: String,
+}
+
 /// A part held to another by a joint or by hardware. `None` stands for what the job hangs in: the room or a measured opening.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Hold {
@@ -137,8 +146,8 @@ pub struct Model {
     pub holds: Vec<Hold>,
     /// Machine settings that the joints need.
     pub settings: Vec<Setting>,
-    /// Sentences for assembly, in the order of the joints.
-    pub steps: Vec<String>,
+    /// Sentences for assembly, in the order of the recipe.
+    pub steps: Vec<Step>,
     /// Positions to mark out.
     pub mark_outs: Vec<MarkOut>,
     /// Boxes to check for square.
@@ -260,6 +269,23 @@ impl Model {
             next = self.piece(id).parent;
         }
         false
+    }
+
+    /// The innermost piece in which all of these parts stand.
+    pub fn common_piece(&self, parts: impl IntoIterator<Item = PartId>) -> PieceId {
+        let mut parts = parts.into_iter().map(|part| self.part(part).piece);
+        let Some(first) = parts.next() else { return Self::ROOT };
+        parts.fold(first, |mut common, piece| {
+            while common != Self::ROOT && !self.stands_in(piece, common) {
+                common = self.piece(common).parent.unwrap_or(Self::ROOT);
+            }
+            common
+        })
+    }
+
+    /// How many pieces a piece stands in.
+    pub fn depth(&self, piece: PieceId) -> usize {
+        std::iter::successors(self.piece(piece).parent, |outer| self.piece(*outer).parent).count()
     }
 
     /// The smallest cuboid around all parts of a piece.

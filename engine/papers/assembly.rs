@@ -26,6 +26,7 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
     }
     if !plan.steps.is_empty() {
         page.heading("Assembly");
+        page.paragraph("In the order of the recipe. Read all of it, and try the piece dry, before you glue.", "", "");
         for (i, step) in plan.steps.iter().enumerate() {
             page.paragraph(step, &format!("{:>4}. ", i + 1), "      ");
         }
@@ -202,6 +203,8 @@ Marks
 
 Assembly
 --------
+In the order of the recipe. Read all of it, and try the piece dry, before you glue.
+
    1. Glue up drawer 1, 2: sides to front and back; the bottom stays dry.
 
 Mark out
@@ -235,7 +238,8 @@ Cautions
         let mut model = two_drawers();
         model.title = "a\u{1b}[2Jb\nc".into();
         model.parts[0].name = "x\ny".into();
-        model.steps = vec!["w".repeat(300), "z\n\nz".into()];
+        let step = |text: String| crate::model::Step { piece: crate::model::Model::ROOT, text };
+        model.steps = vec![step("w".repeat(300)), step("z\n\nz".into())];
         let text = String::from_utf8(with_subject(&model, write)).unwrap();
         assert!(!text.contains('\u{1b}') && text.starts_with("a [2Jb c\n"));
         assert!(text.contains("x y") && text.contains("   2. z z\n"));

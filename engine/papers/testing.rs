@@ -6,7 +6,7 @@ use crate::catalog;
 use crate::diag::{At, Finding};
 use crate::model::{
     Banding, Feature, HardwareKind, HardwareUnit, HardwareUse, JointId, JointUse, MarkOut, Model, Options, Part,
-    PartId, Setting, Shape, Shop, Squareness,
+    PartId, Setting, Shape, Shop, Squareness, Step,
 };
 use crate::plan;
 
@@ -91,7 +91,8 @@ pub(super) fn two_drawers() -> Model {
             ..slides.clone()
         };
         model.hardware.extend([slides, screws, glue]);
-        model.steps.push(format!("Glue up {name}: sides to front and back; the bottom stays dry."));
+        let text = format!("Glue up {name}: sides to front and back; the bottom stays dry.");
+        model.steps.push(Step { piece: Model::ROOT, text });
         model.squares.push(Squareness { what: name, width: inch(15, 1), depth: inch(20, 1) });
     }
     model.joints.push(JointUse {

@@ -37,13 +37,47 @@ pub fn plan(model: &Model, shop: &Shop) -> Plan {
         bands: edge_band::bands(model, shop, &mut stocks),
         buying: buying::buying(model, shop, &mut stocks),
         settings: settings::settings(model, &cut_list),
-        mark_outs: model.mark_outs.clone(),
+        mark_outs: mark_outs(model),
         squares: squares::squares(model, &short),
-        steps: short.join(model.steps.iter().map(String::as_str)),
+        steps: short.join(steps(model)),
         notes: notes(model, &cut_list, &short),
         cautions: cautions::cautions(model),
         cut_list,
     }
+}
+
+/// The steps in the order of work: what is built by itself first, pieces of one kind together, each in the recipe's order.
+fn steps(model: &Model) -> impl Iterator<Item = &str> {
+    let mut kinds: Vec<&str> = Vec::new();
+    let mut nth = vec![0_usize; model.pieces.len()];
+    let mut order: Vec<((usize, usize, usize), &str)> = Vec::with_capacity(model.steps.len());
+    for step in &model.steps {
+        let (kind, _) = names::numbered(&model.piece(step.piece).name);
+        let place = kinds.iter().position(|known| *known == kind).unwrap_or_else(|| {
+            kinds.push(kind);
+            kinds.len() - 1
+        });
+        let count = &mut nth[step.piece.0 as usize];
+        *count += 1;
+        // Deeper pieces first, so that a piece is built before it goes into another.
+        order.push(((usize::MAX - model.depth(step.piece), place, *count), &step.text));
+    }
+    order.sort_by_key(|(key, _)| *key);
+    order.into_iter().map(|(_, text)| text)
+}
+
+/// The recipe's positions, and for every box on slides where its lower edge comes, which is where slides are lined up.
+fn mark_outs(model: &Model) -> Vec<MarkOut> {
+    let slides = model.hardware.iter().filter_map(|used| {
+        let fit = used.slides.as_ref()?;
+        let opening = model.opening(fit.opening);
+        Some(MarkOut {
+            what: format!("lower edge of {}", model.piece(fit.carries).name),
+            from: format!("the floor of {}", opening.name),
+            distance: model.bounds(fit.carries)?.low[2] - opening.solid.low[2],
+        })
+    });
+    slides.chain(model.mark_outs.iter().cloned()).collect()
 }
 
 /// The recipe's notes, then the words that parts carry, each with the mark of its part.

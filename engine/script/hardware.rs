@@ -9,7 +9,9 @@ use super::parts::PieceHandle;
 use crate::base::Length;
 use crate::catalog;
 use crate::diag::{Finding, did_you_mean};
-use crate::model::{HardwareClass, HardwareKind, HardwareUnit, HardwareUse, Hold, Model, PieceId, SlideFit, Slides};
+use crate::model::{
+    HardwareClass, HardwareKind, HardwareUnit, HardwareUse, Hold, Model, PieceId, SlideFit, Slides, Step,
+};
 
 /// Slides in a script.
 #[derive(Clone, Debug)]
@@ -141,6 +143,9 @@ fn hang(ctx: &NativeCallContext, desk: &DeskRef, piece: PieceId, given: &Map) ->
         return Err(raise(ctx, finding.hint("make its parts first")));
     };
     let purpose = desk.model.piece(piece).name.clone();
+    let space = desk.model.opening(opening).name.clone();
+    let text = format!("Fit the slides of {purpose} in {space} by the marks below, and hang it.");
+    desk.model.steps.push(Step { piece: Model::ROOT, text });
     desk.model.holds.push(Hold { part: first, to: None });
     desk.model.hardware.push(HardwareUse {
         item: handle.name,
