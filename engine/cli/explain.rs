@@ -1,5 +1,6 @@
 //! `casewright explain`: the story of a finding, joint, input kind or paper, from the registries that make them.
 
+use casewright::catalog;
 use casewright::checks::Check;
 use casewright::diag::codes::Code;
 use casewright::diag::did_you_mean;
@@ -7,7 +8,6 @@ use casewright::joints::Joint;
 use casewright::model::{InputKind, OptionSpec};
 use casewright::papers::Paper;
 use casewright::script::functions::{FUNCTIONS, Function};
-use casewright::catalog;
 use clap::{Arg, ArgMatches};
 
 use super::console::Console;

@@ -17,6 +17,9 @@ use crate::model::{Model, Shop, Stock};
 /// The desk, shared by all functions of one engine. It is borrowed only inside a native call that runs no script.
 pub(super) type DeskRef = Rc<RefCell<Desk>>;
 
+/// Where the keys of options maps stand, by the file, line and column of their call.
+type KeyPlaces = HashMap<(Arc<str>, u32, u32), Vec<(String, At)>>;
+
 /// A result that a script function may fail with.
 pub(super) type Outcome<T> = Result<T, Box<EvalAltResult>>;
 
@@ -43,7 +46,7 @@ pub(super) struct Desk {
     /// What the thread held when it began.
     pub bytes_at_start: i64,
     /// Where the keys of every options map stand: by the call's file, line and column.
-    pub key_places: HashMap<(Arc<str>, u32, u32), Vec<(String, At)>>,
+    pub key_places: KeyPlaces,
     files: HashMap<String, Arc<str>>,
 }
 

@@ -212,10 +212,10 @@ fn identifiers(text: &str) -> BTreeSet<String> {
         }
     }
     for line in text.lines() {
-        if let Some((_, rest)) = line.split_once("fn ") {
-            if let Some((arguments, _)) = rest.split_once('(').and_then(|(_, rest)| rest.split_once(')')) {
-                names.extend(arguments.split(',').map(|name| name.trim().to_owned()).filter(|name| !name.is_empty()));
-            }
+        if let Some((_, rest)) = line.split_once("fn ")
+            && let Some((arguments, _)) = rest.split_once('(').and_then(|(_, rest)| rest.split_once(')'))
+        {
+            names.extend(arguments.split(',').map(|name| name.trim().to_owned()).filter(|name| !name.is_empty()));
         }
     }
     names
@@ -404,12 +404,13 @@ pub(super) fn syntax(kind: &ParseErrorType, position: Position, text: &str, file
     let column = position.position().unwrap_or(1);
     let before: String = here.chars().take(column.saturating_sub(1)).collect();
     let past_end = line > text.trim_end().lines().count() || position.is_none();
-    if past_end && matches!(kind, ParseErrorType::MissingToken(..) | ParseErrorType::UnexpectedEOF) {
-        if let Some((bracket, line, column)) = unclosed(text) {
-            return Finding::error("syntax", format!("the `{bracket}` that opens here is never closed"))
-                .at(Some(At::new(file.clone(), line, column)))
-                .hint("close it where it ends; from here on every line was taken as inside it");
-        }
+    if past_end
+        && matches!(kind, ParseErrorType::MissingToken(..) | ParseErrorType::UnexpectedEOF)
+        && let Some((bracket, line, column)) = unclosed(text)
+    {
+        return Finding::error("syntax", format!("the `{bracket}` that opens here is never closed"))
+            .at(Some(At::new(file.clone(), line, column)))
+            .hint("close it where it ends; from here on every line was taken as inside it");
     }
     let word: String = here.chars().skip(column.saturating_sub(1)).take_while(|c| c.is_alphanumeric()).collect();
     let finding = match kind {

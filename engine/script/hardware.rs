@@ -110,7 +110,7 @@ fn longest(ctx: &NativeCallContext, desk: &DeskRef, handle: &SlidesHandle, depth
 }
 
 fn hang(ctx: &NativeCallContext, desk: &DeskRef, piece: PieceId, given: &Map) -> Outcome<()> {
-    let Some(on) = given.get("on").map(Dynamic::clone) else {
+    let Some(on) = given.get("on").cloned() else {
         return Err(raise(
             ctx,
             Finding::error("missing-option", "`hang` needs the option `on`")
@@ -179,10 +179,13 @@ fn hardware(ctx: &NativeCallContext, desk: &DeskRef, name: &str, given: &Map) ->
     let part = options.parts("on").first().copied();
     let mut desk = desk.borrow_mut();
     let at = desk.at(ctx);
-    let purpose = options.text("purpose").map(str::to_owned).unwrap_or_else(|| {
-        let piece = part.map_or(Model::ROOT, |part| desk.model.part(part).piece);
-        desk.model.piece(piece).name.clone()
-    });
+    let purpose = options.text("purpose").map_or_else(
+        || {
+            let piece = part.map_or(Model::ROOT, |part| desk.model.part(part).piece);
+            desk.model.piece(piece).name.clone()
+        },
+        str::to_owned,
+    );
     let note = options.text("note").map(str::to_owned).or_else(|| known.as_ref().map(|entry| entry.note.clone()));
     desk.model.hardware.push(HardwareUse {
         item: name.to_owned(),

@@ -218,16 +218,17 @@ impl Declaration<'_, '_> {
 }
 
 fn fault_of_default(desk: &Desk, input: &Input) -> Option<Finding> {
-    if let Value::Text(word) = &input.default {
-        if input.kind == InputKind::Choice && !input.choices.contains(word) {
-            return Some(
-                Finding::error(
-                    "wrong-default",
-                    format!("the default \"{word}\" of the input `{}` is not among its choices", input.name),
-                )
-                .hint(format!("its choices are {}", input.choices.join(", "))),
-            );
-        }
+    if let Value::Text(word) = &input.default
+        && input.kind == InputKind::Choice
+        && !input.choices.contains(word)
+    {
+        return Some(
+            Finding::error(
+                "wrong-default",
+                format!("the default \"{word}\" of the input `{}` is not among its choices", input.name),
+            )
+            .hint(format!("its choices are {}", input.choices.join(", "))),
+        );
     }
     let fault = in_range(desk, input, &input.default).err()?;
     Some(
@@ -291,15 +292,15 @@ fn in_range(desk: &Desk, input: &Input, value: &Value) -> Result<(), Finding> {
         (None, None) => String::new(),
     };
     for amount in each {
-        if let Some(min) = &input.min {
-            if amounts(min).first().is_some_and(|min| amount < *min) {
-                return fault(format!("is {}, below its smallest value", print(value)), range);
-            }
+        if let Some(min) = &input.min
+            && amounts(min).first().is_some_and(|min| amount < *min)
+        {
+            return fault(format!("is {}, below its smallest value", print(value)), range);
         }
-        if let Some(max) = &input.max {
-            if amounts(max).first().is_some_and(|max| amount > *max) {
-                return fault(format!("is {}, above its largest value", print(value)), range);
-            }
+        if let Some(max) = &input.max
+            && amounts(max).first().is_some_and(|max| amount > *max)
+        {
+            return fault(format!("is {}, above its largest value", print(value)), range);
         }
         if let Some(step) = &input.step {
             let from = input.min.as_ref().and_then(|min| amounts(min).first().copied()).unwrap_or_default();

@@ -134,16 +134,15 @@ fn measure(engine: &mut Engine) {
     #[allow(deprecated)]
     engine.on_var(move |name, _, context| {
         uses.set(uses.get().wrapping_add(1));
-        if uses.get() % USES_BETWEEN_MEASURINGS == 0 {
-            if let Some(value) = context.scope().get(name) {
-                let mut size = Size::default();
-                size.add(value);
-                if size.text > STRING_BYTES || size.items > LIST_ITEMS.max(MAP_ITEMS) {
-                    let finding = Finding::error("recipe-too-large", format!("`{name}` has grown too large")).hint(
-                        "keep fewer or shorter lists and texts; a recipe describes parts and needs little of either",
-                    );
-                    return Err(Box::new(EvalAltResult::ErrorRuntime(Dynamic::from(finding), Position::NONE)));
-                }
+        if uses.get().is_multiple_of(USES_BETWEEN_MEASURINGS)
+            && let Some(value) = context.scope().get(name)
+        {
+            let mut size = Size::default();
+            size.add(value);
+            if size.text > STRING_BYTES || size.items > LIST_ITEMS.max(MAP_ITEMS) {
+                let finding = Finding::error("recipe-too-large", format!("`{name}` has grown too large"))
+                    .hint("keep fewer or shorter lists and texts; a recipe describes parts and needs little of either");
+                return Err(Box::new(EvalAltResult::ErrorRuntime(Dynamic::from(finding), Position::NONE)));
             }
         }
         Ok(None)
@@ -188,20 +187,6 @@ fn replace_unbounded(engine: &mut Engine) {
     engine.register_fn("to_json", |ctx: NativeCallContext, _map: &mut Map| not_here(&ctx, "to_json"));
     engine.register_fn("parse_json", |ctx: NativeCallContext, _text: ImmutableString| not_here(&ctx, "parse_json"));
 
-    fn replaced(ctx: &NativeCallContext, text: &str, find: &str, with: &str) -> Result<String, Box<EvalAltResult>> {
-        let found = if find.is_empty() { text.chars().count() + 1 } else { text.matches(find).count() };
-        let grown = (text.len() + found.saturating_mul(with.len())).saturating_sub(found * find.len());
-        if grown > STRING_BYTES {
-            return Err(raise(
-                ctx,
-                Finding::error(
-                    "recipe-too-large",
-                    format!("the text that `replace` makes is longer than {STRING_BYTES} bytes"),
-                ),
-            ));
-        }
-        Ok(text.replace(find, with))
-    }
     macro_rules! replace {
         ($($find:ty, $with:ty);+) => {$(
             engine.register_fn(
@@ -214,6 +199,22 @@ fn replace_unbounded(engine: &mut Engine) {
         )+};
     }
     replace!(ImmutableString, ImmutableString; char, ImmutableString; ImmutableString, char; char, char);
+}
+
+/// `replace` that asks first how long the text would become.
+fn replaced(ctx: &NativeCallContext, text: &str, find: &str, with: &str) -> Result<String, Box<EvalAltResult>> {
+    let found = if find.is_empty() { text.chars().count() + 1 } else { text.matches(find).count() };
+    let grown = (text.len() + found.saturating_mul(with.len())).saturating_sub(found * find.len());
+    if grown > STRING_BYTES {
+        return Err(raise(
+            ctx,
+            Finding::error(
+                "recipe-too-large",
+                format!("the text that `replace` makes is longer than {STRING_BYTES} bytes"),
+            ),
+        ));
+    }
+    Ok(text.replace(find, with))
 }
 
 /// Whether a run has used up its time; for work of ours that takes the engine no step.

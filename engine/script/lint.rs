@@ -49,10 +49,10 @@ pub(super) fn compile_with(
 pub(super) fn declared_inputs(ast: &AST) -> Vec<String> {
     let mut names = Vec::new();
     for_each_call(ast, |call, _| {
-        if call.name == "input" {
-            if let Some(Expr::StringConstant(name, _)) = call.args.first() {
-                names.push(name.to_string());
-            }
+        if call.name == "input"
+            && let Some(Expr::StringConstant(name, _)) = call.args.first()
+        {
+            names.push(name.to_string());
         }
     });
     names
@@ -116,7 +116,7 @@ fn for_each_call(ast: &AST, mut visit: impl FnMut(&FnCallExpr, Position)) {
     ast.walk(&mut |path: &[ASTNode<'_>]| {
         match path.last() {
             Some(ASTNode::Expr(Expr::FnCall(call, position) | Expr::MethodCall(call, position))) => {
-                visit(call, *position)
+                visit(call, *position);
             }
             Some(ASTNode::Stmt(Stmt::FnCall(call, position))) => visit(call, *position),
             _ => {}

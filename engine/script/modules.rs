@@ -149,10 +149,8 @@ impl Resolver {
                 .hint(format!("put `{name}.rhai` into the folder of the recipe{hint}"))
         };
         let (Some(root), Some(path)) = (root, beside) else { return Err(missing()) };
-        let (Ok(root), Ok(true_path)) = (self.true_folder(&root), self.shelf.world.true_path(&path)) else {
-            return Err(missing());
-        };
-        if !true_path.starts_with(&root) {
+        let Ok(true_path) = self.shelf.world.true_path(&path) else { return Err(missing()) };
+        if !true_path.starts_with(self.true_folder(&root)) {
             let finding = Finding::error("import-outside", format!("`{name}` leads out of the recipe's folder"));
             return Err(finding.hint("put the file itself into the folder"));
         }
@@ -164,8 +162,8 @@ impl Resolver {
     }
 
     /// A folder's true place; a world in memory has no folders, and its paths are true as they are.
-    fn true_folder(&self, root: &Path) -> std::io::Result<PathBuf> {
-        Ok(self.shelf.world.true_path(root).unwrap_or_else(|_| root.to_owned()))
+    fn true_folder(&self, root: &Path) -> PathBuf {
+        self.shelf.world.true_path(root).unwrap_or_else(|_| root.to_owned())
     }
 }
 
