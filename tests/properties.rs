@@ -46,7 +46,7 @@ fn given(name: &str, value: impl ToString) -> (String, String) {
 
 /// Sixteenths of an inch, as typed.
 fn sixteenths(count: i64) -> String {
-    format!("{}/16in", count)
+    format!("{count}/16in")
 }
 
 fn bank() -> impl Strategy<Value = Vec<(String, String)>> {

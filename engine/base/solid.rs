@@ -173,9 +173,9 @@ impl Solid {
     #[must_use]
     pub fn shifted(&self, by: Point) -> Self {
         let mut moved = *self;
-        for axis in 0..3 {
-            moved.low[axis] += by[axis];
-            moved.high[axis] += by[axis];
+        for (axis, &step) in by.iter().enumerate() {
+            moved.low[axis] += step;
+            moved.high[axis] += step;
         }
         moved
     }

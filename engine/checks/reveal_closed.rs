@@ -48,11 +48,11 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
         }
         for other in &model.fronts[index + 1..] {
             let beside = model.part(other.part).solid;
-            if let Some(gap) = gap_between(&solid, &beside) {
-                if gap <= Length::ZERO {
-                    let what = format!("the fronts `{name}` and `{}`", model.full_name(other.part));
-                    told(findings, other.at.clone(), what, gap);
-                }
+            if let Some(gap) = gap_between(&solid, &beside)
+                && gap <= Length::ZERO
+            {
+                let what = format!("the fronts `{name}` and `{}`", model.full_name(other.part));
+                told(findings, other.at.clone(), what, gap);
             }
         }
     }

@@ -71,13 +71,13 @@ fn claimed_twice(model: &Model, a: PartId, b: PartId, budget: &mut usize) -> Opt
 
 fn told(model: &Model, a: PartId, b: PartId, rest: &Solid) -> Finding {
     let print = model.printing;
-    let [x, y, z] = Axis::ALL.map(|axis| print.length(rest.size(axis)));
+    let sizes = Axis::ALL.map(|axis| print.length(rest.size(axis))).join(" x ");
     let (size, axis) =
         Axis::ALL.map(|axis| (rest.size(axis), axis)).into_iter().min().unwrap_or((Length::ZERO, Axis::X));
     Finding::error(
         CHECK.code,
         format!(
-            "`{}` and `{}` both claim the same {x} x {y} x {z} (width x depth x height)",
+            "`{}` and `{}` both claim the same {sizes} (width x depth x height)",
             model.full_name(a),
             model.full_name(b)
         ),

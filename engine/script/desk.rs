@@ -23,6 +23,9 @@ type KeyPlaces = HashMap<(Arc<str>, u32, u32), Vec<(String, At)>>;
 /// A result that a script function may fail with.
 pub(super) type Outcome<T> = Result<T, Box<EvalAltResult>>;
 
+/// By a call's file, line and column: its options with their own places.
+pub(super) type KeyPlaces = HashMap<(Arc<str>, u32, u32), Vec<(String, At)>>;
+
 /// The state of a run.
 pub(super) struct Desk {
     /// The model as far as it is drawn.

@@ -172,13 +172,6 @@ impl Size {
 
 /// Functions of the packages that wait, leave, or may build a huge text in one step.
 fn replace_unbounded(engine: &mut Engine) {
-    fn not_here(ctx: &NativeCallContext, name: &str) -> Result<Dynamic, Box<EvalAltResult>> {
-        Err(raise(
-            ctx,
-            Finding::error("not-in-recipes", format!("`{name}` is not for recipes: a recipe only describes"))
-                .hint("to end a recipe with a message, write stop(\"...\")"),
-        ))
-    }
     engine.register_fn("sleep", |ctx: NativeCallContext, _seconds: Dynamic| not_here(&ctx, "sleep"));
     // A function for any value gives way to the package's own for a whole number.
     engine.register_fn("sleep", |ctx: NativeCallContext, _seconds: i64| not_here(&ctx, "sleep"));
@@ -227,6 +220,30 @@ pub(super) fn too_slow() -> Finding {
     let tenths = TIME.as_millis() / 100;
     Finding::error("recipe-too-slow", format!("the recipe ran for more than {}.{} s", tenths / 10, tenths % 10))
         .hint("look for a loop over long texts or lists")
+}
+
+fn not_here(ctx: &NativeCallContext, name: &str) -> Result<Dynamic, Box<EvalAltResult>> {
+    Err(raise(
+        ctx,
+        Finding::error("not-in-recipes", format!("`{name}` is not for recipes: a recipe only describes"))
+            .hint("to end a recipe with a message, write stop(\"...\")"),
+    ))
+}
+
+/// `replace`, refused before a text that is too long is made.
+fn replaced(ctx: &NativeCallContext, text: &str, find: &str, with: &str) -> Result<String, Box<EvalAltResult>> {
+    let found = if find.is_empty() { text.chars().count() + 1 } else { text.matches(find).count() };
+    let grown = (text.len() + found.saturating_mul(with.len())).saturating_sub(found * find.len());
+    if grown > STRING_BYTES {
+        return Err(raise(
+            ctx,
+            Finding::error(
+                "recipe-too-large",
+                format!("the text that `replace` makes is longer than {STRING_BYTES} bytes"),
+            ),
+        ));
+    }
+    Ok(text.replace(find, with))
 }
 
 /// When a run begins: the moment, and the bytes that the thread holds already.
