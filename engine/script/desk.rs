@@ -17,9 +17,6 @@ use crate::model::{Model, Shop, Stock};
 /// The desk, shared by all functions of one engine. It is borrowed only inside a native call that runs no script.
 pub(super) type DeskRef = Rc<RefCell<Desk>>;
 
-/// Where the keys of options maps stand, by the file, line and column of their call.
-type KeyPlaces = HashMap<(Arc<str>, u32, u32), Vec<(String, At)>>;
-
 /// A result that a script function may fail with.
 pub(super) type Outcome<T> = Result<T, Box<EvalAltResult>>;
 

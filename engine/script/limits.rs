@@ -194,22 +194,6 @@ fn replace_unbounded(engine: &mut Engine) {
     replace!(ImmutableString, ImmutableString; char, ImmutableString; ImmutableString, char; char, char);
 }
 
-/// `replace` that asks first how long the text would become.
-fn replaced(ctx: &NativeCallContext, text: &str, find: &str, with: &str) -> Result<String, Box<EvalAltResult>> {
-    let found = if find.is_empty() { text.chars().count() + 1 } else { text.matches(find).count() };
-    let grown = (text.len() + found.saturating_mul(with.len())).saturating_sub(found * find.len());
-    if grown > STRING_BYTES {
-        return Err(raise(
-            ctx,
-            Finding::error(
-                "recipe-too-large",
-                format!("the text that `replace` makes is longer than {STRING_BYTES} bytes"),
-            ),
-        ));
-    }
-    Ok(text.replace(find, with))
-}
-
 /// Whether a run has used up its time; for work of ours that takes the engine no step.
 pub(super) fn is_late(desk: &Desk) -> bool {
     desk.started.elapsed() > TIME
