@@ -32,7 +32,7 @@ fn findings(text: &str) -> Vec<Finding> {
 fn error(text: &str) -> Finding {
     let found = findings(text);
     assert_eq!(found.len(), 1, "{text}: {found:?}");
-    found.into_iter().next().unwrap()
+    found.into_iter().next().expect("one finding")
 }
 
 /// The value of an expression, as the REPL prints it.
@@ -472,13 +472,20 @@ fn what_a_recipe_says_is_a_finding() {
     assert_eq!(told, [(Severity::Note, "7/8"), (Severity::Warning, "careful"), (Severity::Note, "3\"")]);
 }
 
+#[test]
+fn what_would_move_the_pen_is_a_space() {
+    let (model, found) = run_with("note(\"a\\x1b[31m\\nb\");", &[], None, &Shop::default());
+    assert!(found.is_empty(), "{found:?}");
+    assert_eq!(model.notes, ["a [31m b"]);
+}
+
 // The REPL's session.
 
 /// Evaluates lines one after the other in one session, with inputs that may differ from line to line.
 fn session(lines: &[(&str, &[(&str, &str)])], recipe: &str) -> Vec<Evaluated> {
     on_script_thread(|| {
         let bench = Workbench::new(world());
-        let recipe = bench.compile("shop/main.rhai", recipe).unwrap();
+        let recipe = bench.compile("shop/main.rhai", recipe).expect("a recipe that can be read");
         let shop = Shop::default();
         let mut session = Session::default();
         lines

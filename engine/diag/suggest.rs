@@ -36,7 +36,6 @@ pub fn did_you_mean<'a>(word: &str, known: impl IntoIterator<Item = &'a str> + C
     all.sort_unstable();
     all.dedup();
     match all.len() {
-        0 => None,
         1..=40 => Some(format!("known here: {}", all.join(", "))),
         _ => None,
     }

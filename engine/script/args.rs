@@ -151,7 +151,7 @@ fn convert(spec: &OptionSpec, value: &Dynamic) -> Result<Value, Wrong> {
         Kind::Count => value.as_int().map(Value::Count).map_err(|_| Wrong::kind(value)),
         Kind::Number => number(value).map(Value::Number).ok_or_else(|| Wrong::kind(value)),
         Kind::YesNo => value.as_bool().map(Value::YesNo).map_err(|_| Wrong::kind(value)),
-        Kind::Text => text(value).map(Value::Text),
+        Kind::Text | Kind::Any => text(value).map(Value::Text),
         Kind::Texts => match value.read_lock::<Array>() {
             Some(list) => list.iter().map(text).collect::<Result<_, _>>().map(Value::Texts),
             None => text(value).map(|one| Value::Texts(vec![one])),
@@ -177,7 +177,6 @@ fn convert(spec: &OptionSpec, value: &Dynamic) -> Result<Value, Wrong> {
         },
         Kind::Piece => handle::<PieceHandle>(value).map(|piece| Value::Piece(piece.0)),
         Kind::Opening => handle::<OpeningHandle>(value).map(|opening| Value::Opening(opening.0)),
-        Kind::Any => text(value).map(Value::Text),
     }
 }
 
@@ -226,7 +225,12 @@ pub(super) fn number(value: &Dynamic) -> Option<Ratio> {
 }
 
 fn text(value: &Dynamic) -> Result<String, Wrong> {
-    value.as_immutable_string_ref().map(|text| text.to_string()).map_err(|_| Wrong::kind(value))
+    value.as_immutable_string_ref().map(|text| on_one_line(&text)).map_err(|_| Wrong::kind(value))
+}
+
+/// A text as it may stand in a list or on a terminal: what would move the pen is a space.
+pub(super) fn on_one_line(text: &str) -> String {
+    text.replace(char::is_control, " ")
 }
 
 fn choice(value: &Dynamic, words: &'static [&'static str]) -> Result<Value, Wrong> {

@@ -1,5 +1,7 @@
 //! What the REPL keeps between lines.
 
+use std::fmt::Write as _;
+
 use rhai::{AST, Dynamic, Expr, LexError, ParseError, ParseErrorType, Scope, Stmt};
 
 use super::{Order, Recipe, Workbench, faults, lint, show_value, spans};
@@ -111,7 +113,7 @@ impl State {
             if let Stmt::Import(import, _) = line
                 && let Expr::StringConstant(path, _) = &import.0
             {
-                self.imports.push_str(&format!("import {path:?} as {}; ", import.1.name));
+                let _ = write!(self.imports, "import {path:?} as {}; ", import.1.name);
             }
         }
     }
@@ -173,7 +175,6 @@ fn open_comment(text: &str) -> bool {
             (Some('"'), '\\') => {
                 letters.next();
             }
-            (Some(_), _) => {}
             (None, '/') if letters.peek() == Some(&'*') => {
                 letters.next();
                 depth += 1;

@@ -2,7 +2,7 @@
 
 use rhai::{Dynamic, Engine, EvalAltResult, ImmutableString, Map, NativeCallContext};
 
-use super::args::{a_value, length, number, read, refuse_unless, unknown_option};
+use super::args::{a_value, length, number, on_one_line, read, refuse_unless, unknown_option};
 use super::desk::{DeskRef, MOST, MOST_WORDS, Outcome, WORDS_OF_ONE, raise, refuse_beyond, refuse_name, refuse_talk};
 use super::faults::{type_word, with_article};
 use super::functions::{CHECK_SQUARE, MARK_OUT};
@@ -28,7 +28,7 @@ pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
     engine.register_fn("note", move |ctx: NativeCallContext, text: ImmutableString| -> Outcome<()> {
         let mut desk = shared.borrow_mut();
         refuse_talk(&ctx, &mut desk.printed, &text)?;
-        desk.model.notes.push(text.to_string());
+        desk.model.notes.push(on_one_line(&text));
         Ok(())
     });
     let shared = desk.clone();
