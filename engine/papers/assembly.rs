@@ -27,6 +27,7 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
     if !plan.steps.is_empty() {
         page.heading("Assembly");
         page.paragraph("In the order of the recipe. Read all of it, and try the piece dry, before you glue.", "", "");
+        page.0.push('\n');
         for (i, step) in plan.steps.iter().enumerate() {
             page.paragraph(step, &format!("{:>4}. ", i + 1), "      ");
         }
