@@ -68,7 +68,7 @@ fn same_as_the_recipe(bench: &Workbench, recipe: &Recipe, shop: &Shop) {
         model.inputs.clear();
         model.parts.iter_mut().for_each(|part| part.at = None);
         model.pieces.iter_mut().for_each(|piece| piece.at = None);
-        model.joints.iter_mut().for_each(|joint| joint.at = None);
+        model.joints.iter_mut().for_each(|joint| std::sync::Arc::make_mut(joint).at = None);
         model.openings.iter_mut().for_each(|opening| opening.at = None);
         model.fronts.iter_mut().for_each(|front| front.at = None);
         model.hardware.iter_mut().for_each(|used| used.at = None);

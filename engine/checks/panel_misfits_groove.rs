@@ -18,14 +18,14 @@ pub(super) const CHECK: Check = Check {
 fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     let model = subject.model;
     let print = model.printing;
-    for joint in &model.joints {
+    for (id, joint) in model.joints.iter().enumerate() {
         let panel = model.part(joint.member);
-        let id = model.joints.iter().position(|other| std::ptr::eq(other, joint));
         for &target in &joint.into {
             let part = model.part(target);
-            let grooves = part.features.iter().filter(|feature| {
-                Some(feature.joint.0 as usize) == id && matches!(feature.shape, Shape::Channel { .. })
-            });
+            let grooves = part
+                .features
+                .iter()
+                .filter(|feature| feature.joint.0 as usize == id && matches!(feature.shape, Shape::Channel { .. }));
             for groove in grooves {
                 let inward = groove.face.opposite();
                 let mouth = groove.solid.face(groove.face);

@@ -18,6 +18,21 @@ pub(super) struct Layout {
     pub places: String,
 }
 
+/// What fasteners need to know of the part that is fitted.
+#[derive(Clone, Copy)]
+struct Member {
+    solid: Solid,
+    thickness: Axis,
+    show: Option<Face>,
+}
+
+impl Member {
+    fn of(work: &Work<'_>, joint: &JointUse) -> Self {
+        let part = work.model.part(joint.member);
+        Self { solid: part.solid, thickness: part.thickness, show: part.show }
+    }
+}
+
 /// How a pocket screw sits in stock of a thickness: from the shoulder of the hole to the end of the part, along the screw,
 /// and the longest screw in use.
 struct PocketRow {
@@ -74,7 +89,7 @@ pub(super) fn pocket_screws(
 ) -> Result<Layout, Finding> {
     let print = work.printing();
     let name = work.model.full_name(joint.member);
-    let part = work.model.part(joint.member).clone();
+    let part = Member::of(work, joint);
     if touch.face.axis() == part.thickness {
         return Err(Finding::error(
             "pocket-in-broad-face",
@@ -170,7 +185,7 @@ pub(super) fn screws(
     target: PartId,
     touch: &Contact,
 ) -> Result<Layout, Finding> {
-    let part = work.model.part(joint.member).clone();
+    let part = Member::of(work, joint);
     let through = work.model.part(target).solid.size(touch.face.axis());
     let into = part.solid.size(touch.face.axis());
     // SEEN: about two thirds of a screw's length belongs in the second piece (ary.com, wood screw sizes).
@@ -357,7 +372,7 @@ fn piece_name(work: &Work<'_>, part: PartId) -> String {
     work.model.piece(work.model.part(part).piece).name.clone()
 }
 
-fn drill_face(joint: &JointUse, part: &crate::model::Part, name: &str) -> Result<Face, Finding> {
+fn drill_face(joint: &JointUse, part: &Member, name: &str) -> Result<Face, Finding> {
     let usual = part.show.map_or(part.thickness.high(), Face::opposite);
     let drill = joint.options.face("drill").unwrap_or(usual);
     if drill.axis() == part.thickness {

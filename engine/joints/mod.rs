@@ -12,6 +12,8 @@ mod fasteners;
 mod groove;
 mod rabbet;
 
+use std::sync::Arc;
+
 use crate::base::{Face, Length, Printing};
 use crate::diag::Finding;
 use crate::model::{Feature, Hold, JointId, JointUse, Model, OptionSpec, PartId, Shop};
@@ -99,8 +101,8 @@ impl Work<'_> {
         self.model.holds.extend(joint.into.iter().map(|&target| Hold { part: joint.member, to: Some(target) }));
     }
 
-    fn joint(&self, id: JointId) -> JointUse {
-        self.model.joint(id).clone()
+    fn joint(&self, id: JointId) -> Arc<JointUse> {
+        self.model.joints[id.0 as usize].clone()
     }
 
     fn printing(&self) -> Printing {

@@ -21,6 +21,8 @@ pub use part::{Banding, BandingOrder, Part};
 pub use shop::Shop;
 pub use stock::{Material, Money, Per, Price, Stock, StockForm};
 
+use std::sync::Arc;
+
 use crate::base::{Length, Point, Printing, Solid, Unit};
 use crate::diag::At;
 
@@ -139,7 +141,7 @@ pub struct Model {
     /// The fronts that cover or fill openings.
     pub fronts: Vec<Front>,
     /// The joints as asked for.
-    pub joints: Vec<JointUse>,
+    pub joints: Vec<Arc<JointUse>>,
     /// Hardware that recipe and joints need.
     pub hardware: Vec<HardwareUse>,
     /// What holds what, as joints and hardware left it.
@@ -215,7 +217,7 @@ impl Model {
 
     /// Adds a joint, to be made once every part is there.
     pub fn add_joint(&mut self, joint: JointUse) -> JointId {
-        self.joints.push(joint);
+        self.joints.push(Arc::new(joint));
         JointId(id(self.joints.len()))
     }
 

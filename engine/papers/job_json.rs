@@ -254,7 +254,7 @@ struct BandingView<'a> {
 struct FeatureView<'a> {
     /// The trade's word: `groove`, `dado`, `rabbet`, `pocket hole` ...
     name: &'a str,
-    /// `channel`, `step` or `bore`.
+    /// `channel`, `step`, `bore`, `pocket` (a bore at the shallow angle of a pocket hole) or `screw` (where nothing is drilled).
     shape: &'a str,
     /// The axis that a channel or step runs along.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -265,9 +265,6 @@ struct FeatureView<'a> {
     /// The diameter of a hole.
     #[serde(skip_serializing_if = "Option::is_none")]
     diameter_nm: Option<i64>,
-    /// Whether a hole runs at the shallow angle of a pocket hole.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pocket: Option<bool>,
     /// The face that the tool enters.
     face: &'a str,
     /// The cuboid that holds what is removed, in the whole job: its low and its high corner.
@@ -731,16 +728,15 @@ impl FeatureView<'_> {
         let (shape, run, hole) = match feature.shape {
             model::Shape::Channel { along, stopped } => ("channel", Some((along, stopped)), None),
             model::Shape::Step { along, stopped } => ("step", Some((along, stopped)), None),
-            model::Shape::Bore(bore) => ("bore", None, Some((bore.diameter, bore.pocket))),
-            model::Shape::Screw { diameter } => ("screw", None, Some((diameter, false))),
+            model::Shape::Bore(bore) => (if bore.pocket { "pocket" } else { "bore" }, None, Some(bore.diameter)),
+            model::Shape::Screw { diameter } => ("screw", None, Some(diameter)),
         };
         Self {
             name: feature.name,
             shape,
             along: run.map(|(along, _)| axis(along)),
             stopped: run.map(|(_, stopped)| stopped),
-            diameter_nm: hole.map(|(diameter, _)| diameter.nm()),
-            pocket: hole.map(|(_, pocket)| pocket),
+            diameter_nm: hole.map(Length::nm),
             face: feature.face.name(),
             solid_nm: [nm(feature.solid.low), nm(feature.solid.high)],
             joint: feature.joint.0,

@@ -95,7 +95,7 @@ pub(super) fn two_drawers() -> Model {
         model.steps.push(Step { piece: Model::ROOT, text });
         model.squares.push(Squareness { what: name, width: inch(15, 1), depth: inch(20, 1) });
     }
-    model.joints.push(JointUse {
+    model.add_joint(JointUse {
         joint: "groove",
         member: PartId(0),
         into: vec![PartId(1)],

@@ -19,7 +19,7 @@ pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
     engine.register_type_with_name::<Required>("required option");
     engine.register_fn("required", || Required);
     engine.register_fn("options", |ctx: NativeCallContext, function: ImmutableString, given: Map, known: Map| {
-        options(&ctx, &function, given, &known)
+        options(&ctx, &function, given, known)
     });
     engine
         .register_fn("given_or", |value: Dynamic, otherwise: Dynamic| if value.is_unit() { otherwise } else { value });
@@ -97,36 +97,34 @@ pub(super) struct OfCaller {
 }
 
 /// Reads the options of a script function by a map of defaults.
-fn options(ctx: &NativeCallContext, function: &str, given: Map, known: &Map) -> Outcome<Map> {
+fn options(ctx: &NativeCallContext, function: &str, mut given: Map, mut known: Map) -> Outcome<Map> {
     for key in given.keys() {
         if !known.contains_key(key) {
             let names: Vec<&str> = known.keys().map(smartstring_str).collect();
             return Err(of_caller(ctx, key, unknown_option(function, key, names.iter().copied())));
         }
     }
-    let mut all = Map::new();
-    for (key, default) in known {
-        let value = match given.get(key) {
-            None if default.is::<Required>() => {
+    for (key, value) in &mut known {
+        match given.get_mut(key) {
+            None if value.is::<Required>() => {
                 let finding = Finding::error("missing-option", format!("`{function}` needs the option `{key}`"));
                 return Err(of_caller(ctx, key, finding.maybe_hint(near_miss(key, &given))));
             }
-            None => default.clone(),
-            Some(value) if default.is::<Required>() || default.is_unit() => value.clone(),
-            Some(value) => suited(value, default).ok_or_else(|| {
-                let wanted = if default.is::<Length>() {
-                    "length".to_owned()
-                } else {
-                    type_word(default.type_name()).to_owned()
-                };
-                let message =
-                    format!("`{key}` of `{function}` takes {}; {} was given", with_article(&wanted), a_value(value));
-                of_caller(ctx, key, Finding::error("wrong-kind", message).maybe_hint(hint_for(value, default)))
-            })?,
-        };
-        all.insert(key.clone(), value);
+            None => {}
+            Some(own) if value.is::<Required>() || value.is_unit() => std::mem::swap(value, own),
+            Some(own) => match suited(own, value) {
+                Some(own) => *value = own,
+                None => {
+                    let wanted = if value.is::<Length>() { "length" } else { type_word(value.type_name()) };
+                    let wanted = with_article(wanted);
+                    let message = format!("`{key}` of `{function}` takes {wanted}; {} was given", a_value(own));
+                    let finding = Finding::error("wrong-kind", message).maybe_hint(hint_for(own, value));
+                    return Err(of_caller(ctx, key, finding));
+                }
+            },
+        }
     }
-    Ok(all)
+    Ok(known)
 }
 
 fn of_caller(ctx: &NativeCallContext, key: &str, finding: Finding) -> Box<EvalAltResult> {
