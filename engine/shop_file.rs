@@ -110,10 +110,11 @@ fn read_beside(file: &str, text: &str, known: &dyn Fn(&str) -> Option<Arc<Stock>
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let (table, errors) = DeTable::parse_recoverable(text);
     let mut reader = Reader { file: file.into(), text, unit: Unit::Inch, findings: Vec::new() };
+    let shop = reader.shop(table.get_ref(), known);
+    // After the rest, because a size that lost its quotes is judged in the file's unit.
     for error in &errors {
         reader.syntax(error);
     }
-    let shop = reader.shop(table.get_ref(), known);
     let mut findings = reader.findings;
     // What is left of a line that is no TOML would be judged a second time.
     let broken: Vec<u32> = findings.iter().filter(|finding| finding.code == SYNTAX).filter_map(line_of).collect();
@@ -625,6 +626,14 @@ impl Reader<'_> {
             return;
         }
         let line = self.text.lines().nth((at.line as usize).saturating_sub(1)).unwrap_or_default().trim();
+        let uncommented = line.split('#').next().unwrap_or_default();
+        if let Some((key, size)) = uncommented.split_once('=').map(|(key, size)| (key.trim(), size.trim()))
+            && let Some(quoted) = self.quoted(size)
+        {
+            let message = format!("`{key}`: the size {size} stands without quotes");
+            self.tell(SYNTAX, message, span, &format!("write it in quotes: {key} = {quoted}"));
+            return;
+        }
         let hint = if line.starts_with('[') {
             "a heading is a name in brackets, and a name with blanks or slashes goes into quotes: [stock.\"3/4 birch plywood\"]"
         } else if line.contains('=') && line.matches('"').count() == 3 {
@@ -635,6 +644,19 @@ impl Reader<'_> {
             "a line is a key, `=` and a value: kerf = \"1/8 in\""
         };
         self.tell(SYNTAX, format!("this is not TOML: {message}"), span, hint);
+    }
+
+    /// A size that stands without quotes, as it has to be written: with its unit, in quotes that leave an inch sign alone.
+    fn quoted(&self, size: &str) -> Option<String> {
+        parse_length(size, Some(self.unit)).ok()?;
+        if size.ends_with(|c: char| c.is_ascii_digit()) {
+            return Some(match self.unit {
+                Unit::Inch => format!("'{size}\"'"),
+                Unit::Millimetre => format!("\"{size} mm\""),
+            });
+        }
+        let quote = if size.contains('"') { '\'' } else { '"' };
+        (!size.contains(quote)).then(|| format!("{quote}{size}{quote}"))
     }
 
     fn tell(&mut self, code: &'static str, message: String, span: Range<usize>, hint: &str) {
@@ -942,7 +964,10 @@ mod tests {
     #[test]
     fn text_that_is_not_toml_says_what_to_write() {
         for (text, place, hint) in [
-            ("kerf = 1/8", (1, 8), "goes into quotes"),
+            ("kerf = 1/8", (1, 8), "write it in quotes: kerf = '1/8\"'"),
+            ("kerf = 3 mm # the new blade", (1, 8), "write it in quotes: kerf = \"3 mm\""),
+            ("kerf = 1/8\"", (1, 8), "write it in quotes: kerf = '1/8\"'"),
+            ("units = \"mm\"\nkerf = 1/8", (2, 8), "goes into quotes"),
             ("kerf = \"1/8\"\"", (1, 13), "single quotes"),
             ("\n[stock.3/4 birch]\n", (2, 9), "a heading is a name in brackets"),
             ("kerf", (1, 5), "a line is a key"),

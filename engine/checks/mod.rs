@@ -6,6 +6,7 @@ mod grain_without_grain;
 mod hole_meets_cut;
 mod loose_part;
 mod no_good_face;
+mod no_parts;
 mod opening_out_of_true;
 mod panel_misfits_groove;
 mod part_beyond_stock;
@@ -26,6 +27,7 @@ pub const ALL: &[Check] = &[
     hole_meets_cut::CHECK,
     loose_part::CHECK,
     no_good_face::CHECK,
+    no_parts::CHECK,
     opening_out_of_true::CHECK,
     panel_misfits_groove::CHECK,
     part_beyond_stock::CHECK,

@@ -10,6 +10,9 @@ use super::exit::Exit;
 /// How wide lines may get where nothing says how wide they are.
 pub const WIDTH: usize = 100;
 
+/// The narrowest that tables are laid out for, and the widest that the eye follows a line along.
+const LIMITS: (usize, usize) = (80, 160);
+
 /// What a command writes to, and how wide it may write.
 pub struct Console {
     out: Box<dyn Write>,
@@ -21,7 +24,7 @@ pub struct Console {
 impl Console {
     /// The program's own streams, with colours where they are terminals.
     pub fn standard() -> Self {
-        Self { out: Box::new(anstream::stdout()), err: Box::new(anstream::stderr()), width: WIDTH }
+        Self { out: Box::new(anstream::stdout()), err: Box::new(anstream::stderr()), width: terminal_width() }
     }
 
     /// Says what was asked for. The error is the code to end with at once.
@@ -61,6 +64,12 @@ impl Console {
             Err(error) => Err(self.file_fault(&format!("the output could not be written: {error}"), "")),
         }
     }
+}
+
+/// Columns of the terminal that answers go to; [`WIDTH`] where they go to a file or another program.
+fn terminal_width() -> usize {
+    terminal_size::terminal_size_of(io::stdout())
+        .map_or(WIDTH, |(width, _)| usize::from(width.0).clamp(LIMITS.0, LIMITS.1))
 }
 
 fn write_line(to: &mut dyn Write, text: &str) -> io::Result<()> {

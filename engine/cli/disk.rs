@@ -57,6 +57,15 @@ pub fn write_all(folder: &Path, sheets: &[Sheet<'_>]) -> Result<(), DiskFault> {
     write_with(folder, sheets, &|from, to| fs::rename(from, to))
 }
 
+/// How the names of staging folders begin.
+const STAGE: &str = ".casewright-";
+
+/// What there is to do where nothing may be written.
+const MAY_WRITE: &str = "choose a folder that you may write to";
+
+/// What is wrong with folders that hold no files of ours, such as those in which the system shows itself.
+const NOTHING_MADE: &str = "nothing can be made there";
+
 /// How a file takes its place; tests let it fail.
 type Rename<'a> = &'a dyn Fn(&Path, &Path) -> io::Result<()>;
 
@@ -79,7 +88,8 @@ fn write_with(folder: &Path, sheets: &[Sheet<'_>], rename: Rename<'_>) -> Result
 fn create(folder: &Path, sheets: &[Sheet<'_>], rename: Rename<'_>) -> Result<(), DiskFault> {
     let made = make_parents(folder)?;
     let parent = parent_of(folder);
-    let written = stage_in(parent).and_then(|stage| {
+    let written = tempfile::Builder::new().prefix(STAGE).tempdir_in(parent);
+    let written = written.map_err(|error| unmade(folder, parent, &error)).and_then(|stage| {
         // The staging folder is closed to other users; the folder inside it is as open as the user's folders are.
         let whole = stage.path().join("papers");
         fs::create_dir(&whole).map_err(|error| told(folder, &error))?;
@@ -105,7 +115,7 @@ fn make_parents(folder: &Path) -> Result<Vec<PathBuf>, DiskFault> {
             for parent in made.iter().rev() {
                 let _ = fs::remove_dir(parent);
             }
-            return Err(told(path, &error));
+            return Err(unmade(folder, parent_of(path), &error));
         }
         made.push(path.to_owned());
     }
@@ -180,7 +190,10 @@ fn put_back<'a>(old: &Path, folder: &Path, placed: &[&'a Sheet<'a>]) -> Vec<&'a 
 }
 
 fn stage_in(folder: &Path) -> Result<tempfile::TempDir, DiskFault> {
-    tempfile::Builder::new().prefix(".casewright-").tempdir_in(folder).map_err(|error| told(folder, &error))
+    tempfile::Builder::new().prefix(STAGE).tempdir_in(folder).map_err(|error| match error.kind() {
+        io::ErrorKind::NotFound | io::ErrorKind::Unsupported => fault(folder, NOTHING_MADE, MAY_WRITE),
+        _ => told(folder, &error),
+    })
 }
 
 /// Writes the sheets into `stage`; a fault names the place that they were meant for.
@@ -202,7 +215,22 @@ fn fault(path: &Path, why: &str, hint: &str) -> DiskFault {
 }
 
 fn told(path: &Path, error: &io::Error) -> DiskFault {
-    fault(path, &reason(error), "")
+    let hint = match error.kind() {
+        io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => MAY_WRITE,
+        io::ErrorKind::StorageFull => "make room on the disk, or choose a folder on another one",
+        _ => "",
+    };
+    fault(path, &reason(error), hint)
+}
+
+/// A folder that cannot be made, because nothing can be made in the one above it.
+fn unmade(folder: &Path, parent: &Path, error: &io::Error) -> DiskFault {
+    let why = match error.kind() {
+        // Some folders show what the system does, and hold no files; asked for one, the system says that there is none.
+        io::ErrorKind::NotFound | io::ErrorKind::Unsupported => NOTHING_MADE.to_owned(),
+        _ => reason(error),
+    };
+    fault(folder, &format!("in `{}`, {why}", parent.display()), MAY_WRITE)
 }
 
 /// The reason in words, without the system's error number.
@@ -325,8 +353,10 @@ mod tests {
         // The superuser writes everywhere, and then there is nothing to see here.
         if fs::write(folder.path().join("probe"), "").is_err() {
             let before = held(folder.path());
-            assert!(write_all(folder.path(), &SHEETS).is_err());
-            assert!(write_all(&folder.path().join("sub"), &SHEETS).is_err());
+            assert_eq!(write_all(folder.path(), &SHEETS).unwrap_err().hint, MAY_WRITE);
+            let sub = folder.path().join("sub");
+            let told = write_all(&sub, &SHEETS).unwrap_err();
+            assert_eq!((told.path, told.hint.as_str()), (sub, MAY_WRITE));
             assert_eq!(held(folder.path()), before);
         }
         fs::set_permissions(folder.path(), fs::Permissions::from_mode(0o755)).unwrap();

@@ -20,7 +20,7 @@ use super::{Command, Ran, order};
 pub const COMMAND: Command = Command {
     name: "explain",
     about: "Explain a finding, joint, recipe function, input kind or paper; without a name, list them all",
-    detail: "A finding is printed with its code in brackets: casewright explain shelf-sag",
+    detail: "A finding is printed with its code in brackets: casewright explain shared-space",
     args: |command| {
         command
             .arg(Arg::new("code").value_name("CODE").help("The code of a finding, or the name of anything in the list"))

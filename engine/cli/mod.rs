@@ -26,9 +26,9 @@ mod table;
 use std::ffi::OsString;
 use std::process::ExitCode;
 
-use casewright::diag::did_you_mean;
+use casewright::diag::{did_you_mean, nearest};
 use casewright::script::on_script_thread;
-use clap::ArgMatches;
+use clap::{Arg, ArgMatches};
 use clap::error::{ContextKind, ErrorKind};
 
 use console::Console;
@@ -80,12 +80,17 @@ pub fn main(args: impl IntoIterator<Item = OsString>) -> ExitCode {
 }
 
 fn dispatch(args: Vec<OsString>, console: &mut Console) -> Exit {
+    let given: Vec<String> = args.iter().map(|arg| arg.to_string_lossy().into_owned()).collect();
     let matches = match program().try_get_matches_from(args) {
         Ok(matches) => matches,
         Err(error) if error.kind() == ErrorKind::InvalidSubcommand => {
             let typed = error.get(ContextKind::InvalidSubcommand).map(ToString::to_string).unwrap_or_default();
             let hint = did_you_mean(&typed, ALL.iter().map(|command| command.name)).unwrap_or_default();
             return console.usage(&format!("there is no command `{typed}`"), &hint);
+        }
+        Err(error) if error.kind() == ErrorKind::UnknownArgument && dashed_input(&error, &given).is_some() => {
+            let (message, hint) = dashed_input(&error, &given).unwrap_or_default();
+            return console.usage(&message, &hint);
         }
         Err(error) if error.use_stderr() => {
             console.tell(&error.to_string());
@@ -97,6 +102,30 @@ fn dispatch(args: Vec<OsString>, console: &mut Console) -> Exit {
     let Some((name, matches)) = matches.subcommand() else { return Exit::Usage };
     let Some(command) = ALL.iter().find(|command| command.name == name) else { return Exit::Usage };
     (command.run)(matches, console).unwrap_or_else(|exit| exit)
+}
+
+/// What to tell of an option that nobody knows, when it looks like an input of the recipe: `--width 24` or `--width=24`.
+fn dashed_input(error: &clap::Error, given: &[String]) -> Option<(String, String)> {
+    let command = given.get(1).filter(|name| ["run", "check"].contains(&name.as_str()))?;
+    let unknown = error.get(ContextKind::InvalidArg)?.to_string();
+    let named = |word: &&String| word.split('=').next() == unknown.split('=').next();
+    let at = given.iter().position(|word| named(&word))?;
+    let (word, typed) = given.get(at)?.split_once('=').map_or((given.get(at)?.as_str(), None), |(a, b)| (a, Some(b)));
+    let name = word.strip_prefix("--")?.replace('-', "_");
+    let program = program();
+    let mut options = program.get_subcommands().flat_map(clap::Command::get_arguments).filter_map(Arg::get_long);
+    // What some command has as an option, or what is a slip of one, was not meant as an input.
+    if !order::is_name(&name) || options.any(|option| nearest(&name, [option]).is_some()) {
+        return None;
+    }
+    let next = given.get(at + 1).filter(|next| !next.starts_with('-') && !next.contains('='));
+    let value = typed.or(next.map(String::as_str)).unwrap_or("24");
+    let input = match (value.contains('"'), value.contains([' ', '\''])) {
+        (false, false) => format!("{name}={value}"),
+        (false, true) => format!("\"{name}={value}\""),
+        (true, _) => format!("'{name}={}'", value.replace('\'', "'\\''")),
+    };
+    Some((format!("`{word}` is not an option of `{command}`"), format!("inputs have no dashes: write {input}")))
 }
 
 /// The whole command line.

@@ -138,9 +138,17 @@ pub fn open(bench: &Workbench, recipe: &str) -> Result<Recipe, Vec<Finding>> {
         || Disk.true_path(Path::new(recipe)).is_err_and(|error| error.kind() == std::io::ErrorKind::NotFound)
     {
         let message = format!("there is no recipe `{recipe}`: it is neither a file nor a built-in recipe");
-        return Err(vec![Finding::error(UNREADABLE, message).maybe_hint(did_you_mean(recipe, built_in))]);
+        let hint = with_ending(recipe).map(|file| format!("did you mean `{file}`?"));
+        let hint = hint.or_else(|| did_you_mean(recipe, built_in));
+        return Err(vec![Finding::error(UNREADABLE, message).maybe_hint(hint)]);
     }
     bench.open(recipe)
+}
+
+/// The recipe file that a name without its ending stands for, where there is one.
+pub fn with_ending(name: &str) -> Option<String> {
+    let file = format!("{name}.rhai");
+    (!name.trim().is_empty() && Path::new(&file).is_file()).then_some(file)
 }
 
 /// The value of a text argument.
@@ -169,7 +177,7 @@ pub fn shop(matches: &ArgMatches, console: &mut Console) -> Result<ShopRead, Exi
 
 /// Reads a shop file, or gives what is wrong with it together with its text.
 pub fn read_shop(file: &str) -> Result<ShopRead, (Vec<Finding>, Sources)> {
-    let text = read_file(file, "shop file").map_err(|finding| (vec![*finding], Sources::new()))?;
+    let text = read_file(file, "shop file", "save it as plain text in UTF-8").map_err(|finding| (vec![*finding], Sources::new()))?;
     let sources = Sources::from([(Arc::from(file), Arc::from(text.as_str()))]);
     match shop_file::read(file, &text) {
         Ok(shop) => Ok(ShopRead { shop, sources }),
@@ -177,12 +185,20 @@ pub fn read_shop(file: &str) -> Result<ShopRead, (Vec<Finding>, Sources)> {
     }
 }
 
-/// Reads a text file that the maker named.
-pub fn read_file(file: &str, what: &str) -> Result<String, Box<Finding>> {
+/// Reads a text file that the maker named; `save_as` says how to come by one that is text.
+pub fn read_file(file: &str, what: &str, save_as: &str) -> Result<String, Box<Finding>> {
     Disk.read(Path::new(file), FILE_LIMIT).map_err(|error| {
-        let message = format!("the {what} `{file}` could not be read: {}", disk::reason(&error));
-        Box::new(Finding::error(UNREADABLE, message))
+        let short = std::fs::metadata(file).is_ok_and(|about| about.len() <= FILE_LIMIT);
+        // A short file with data that cannot be read is one of bytes that are no text.
+        let hint = if short && error.kind() == std::io::ErrorKind::InvalidData { save_as } else { "" };
+        let finding = unreadable(file, what, &disk::reason(&error));
+        Box::new(finding.maybe_hint(Some(hint.to_owned()).filter(|hint| !hint.is_empty())))
     })
+}
+
+/// The finding about a file that could not be read.
+pub fn unreadable(file: &str, what: &str, why: &str) -> Finding {
+    Finding::error(UNREADABLE, format!("the {what} `{file}` could not be read: {why}"))
 }
 
 /// What is wrong with a typed input, and what to type instead.

@@ -5,11 +5,38 @@ use crate::base::{Axis, Length, Ratio};
 use crate::catalog;
 use crate::model::{Model, Money, Part, Per, Price, Shop, Stock, StockForm};
 
+/// What to buy for several jobs together, each made so many times: one row for each stock over all of them.
+///
+/// Sheets and boards are counted from what all jobs need of a stock, so that two jobs of half a sheet take one.
+pub fn buying_together(jobs: &[(&Model, i64)], shop: &Shop) -> Vec<BuyRow> {
+    let wanted = jobs.iter().flat_map(|(model, count)| model.parts.iter().map(|part| Wanted { part, count: *count }));
+    rows(wanted, shop, &mut StockTable::default())
+}
+
 /// The rows in order of first appearance: one for each stock, and of boards with fixed widths one for each width.
 pub(super) fn buying<'a>(model: &'a Model, shop: &Shop, stocks: &mut StockTable<'a>) -> Vec<BuyRow> {
-    let mut groups: Vec<Vec<&Part>> = Vec::new();
+    rows(model.parts.iter().map(|part| Wanted { part, count: 1 }), shop, stocks)
+}
+
+/// A part, and how many of it are cut.
+#[derive(Clone, Copy)]
+struct Wanted<'a> {
+    part: &'a Part,
+    count: i64,
+}
+
+impl Wanted<'_> {
+    /// What all of them need, where one needs `each`. Beyond what can be counted it is the most that can, which no job reaches.
+    fn times(&self, each: i128) -> i128 {
+        each.saturating_mul(i128::from(self.count))
+    }
+}
+
+fn rows<'a>(wanted: impl Iterator<Item = Wanted<'a>>, shop: &Shop, stocks: &mut StockTable<'a>) -> Vec<BuyRow> {
+    let mut groups: Vec<Vec<Wanted<'_>>> = Vec::new();
     let mut order = Vec::new();
-    for part in &model.parts {
+    for each in wanted {
+        let part = each.part;
         let place = stocks.place(&part.stock);
         if groups.len() <= place {
             groups.resize_with(place + 1, Vec::new);
@@ -17,7 +44,7 @@ pub(super) fn buying<'a>(model: &'a Model, shop: &Shop, stocks: &mut StockTable<
         if groups[place].is_empty() {
             order.push(place);
         }
-        groups[place].push(part);
+        groups[place].push(each);
     }
     order
         .into_iter()
@@ -75,7 +102,7 @@ fn up(value: i128, divisor: i128) -> Option<i128> {
 /// `amount` with the share of waste, up to the next whole number. A shop's waste is a small share, far from overflow.
 fn with_waste(amount: i128, waste: Ratio) -> i128 {
     let (n, d) = (i128::from(*waste.numer()), i128::from(*waste.denom()));
-    amount.checked_mul(n).and_then(|product| up(product, d)).map_or(amount, |extra| amount + extra)
+    amount.checked_mul(n).and_then(|product| up(product, d)).map_or(amount, |extra| amount.saturating_add(extra))
 }
 
 fn percent(waste: Ratio) -> i64 {
@@ -87,8 +114,17 @@ fn area(part: &Part) -> i128 {
     size(part.length_axis()) * size(part.width_axis())
 }
 
-fn sheets(stock: &Stock, parts: &[&Part], shop: &Shop, length: Length, width: Length) -> BuyRow {
-    let net: i128 = parts.iter().map(|part| area(part)).sum();
+/// How many parts in all.
+fn counted(parts: &[Wanted<'_>]) -> i64 {
+    parts.iter().fold(0, |sum, each| sum.saturating_add(each.count))
+}
+
+fn total(amounts: impl Iterator<Item = i128>) -> i128 {
+    amounts.fold(0, i128::saturating_add)
+}
+
+fn sheets(stock: &Stock, parts: &[Wanted<'_>], shop: &Shop, length: Length, width: Length) -> BuyRow {
+    let net = total(parts.iter().map(|each| each.times(area(each.part))));
     let gross = with_waste(net, shop.waste);
     let inner = |size: Length| i128::from((size - shop.trim * 2).nm().max(0));
     let usable = inner(length) * inner(width);
@@ -101,7 +137,7 @@ fn sheets(stock: &Stock, parts: &[&Part], shop: &Shop, length: Length, width: Le
     notes.extend(waste_of_price(stock.price, cost));
     BuyRow {
         stock: stock.name.clone(),
-        parts: i64::try_from(parts.len()).unwrap_or(i64::MAX),
+        parts: counted(parts),
         thickness: stock.thickness(),
         net: Amount::Area(net),
         waste_percent: percent(shop.waste),
@@ -114,33 +150,34 @@ fn sheets(stock: &Stock, parts: &[&Part], shop: &Shop, length: Length, width: Le
 
 /// Boards of random width are one row; boards of fixed widths are a row for each width that a part needs, the narrowest that it
 /// comes out of.
-fn boards(stock: &Stock, parts: &[&Part], shop: &Shop, widths: &[Length], lengths: &[Length]) -> Vec<BuyRow> {
+fn boards(stock: &Stock, parts: &[Wanted<'_>], shop: &Shop, widths: &[Length], lengths: &[Length]) -> Vec<BuyRow> {
     let mut widths: Vec<Length> = widths.iter().copied().filter(|width| width.is_positive()).collect();
     widths.sort_unstable();
     let Some(&widest) = widths.last() else {
         return vec![board_row(stock, parts, shop, None, lengths)];
     };
-    let width_for = |part: &Part| {
-        let needed = part.cut_size(part.width_axis());
+    let width_for = |each: &Wanted<'_>| {
+        let needed = each.part.cut_size(each.part.width_axis());
         widths.iter().copied().find(|&width| needed <= width + Length::SAME_SIZE).unwrap_or(widest)
     };
     widths
         .iter()
         .filter_map(|&width| {
-            let cut_from: Vec<&Part> = parts.iter().copied().filter(|part| width_for(part) == width).collect();
+            let cut_from: Vec<Wanted<'_>> = parts.iter().copied().filter(|each| width_for(each) == width).collect();
             (!cut_from.is_empty()).then(|| board_row(stock, &cut_from, shop, Some(width), lengths))
         })
         .collect()
 }
 
-fn board_row(stock: &Stock, parts: &[&Part], shop: &Shop, width: Option<Length>, lengths: &[Length]) -> BuyRow {
+fn board_row(stock: &Stock, parts: &[Wanted<'_>], shop: &Shop, width: Option<Length>, lengths: &[Length]) -> BuyRow {
     let thickness = i128::from(catalog::sold_thickness(stock).nm());
     let strips = |part: &Part| width.map_or(1, |width| strips(part.cut_size(part.width_axis()), width));
     let length_of = |part: &Part| part.cut_size(part.length_axis());
-    let length: i128 = parts.iter().map(|part| i128::from(length_of(part).nm()) * strips(part)).sum();
-    let volume: i128 = match width {
-        Some(width) => length * i128::from(width.nm()) * thickness,
-        None => parts.iter().map(|part| area(part) * thickness).sum(),
+    let length =
+        total(parts.iter().map(|each| each.times(i128::from(length_of(each.part).nm()) * strips(each.part))));
+    let volume = match width {
+        Some(width) => length.saturating_mul(i128::from(width.nm())).saturating_mul(thickness),
+        None => total(parts.iter().map(|each| each.times(area(each.part).saturating_mul(thickness)))),
     };
     let gross_length = with_waste(length, shop.waste);
     let gross_volume = with_waste(volume, shop.waste);
@@ -149,20 +186,21 @@ fn board_row(stock: &Stock, parts: &[&Part], shop: &Shop, width: Option<Length>,
     let mut bought = Bought { length: Some(held(gross_length)), volume: Some(gross_volume), ..Bought::default() };
     let mut to_buy = None;
     if let Some(width) = width {
-        let glued_up = parts.iter().any(|part| strips(part) > 1);
+        let glued_up = parts.iter().any(|each| strips(each.part) > 1);
         if glued_up {
             notes.push("a part is wider than the widest board: it is counted as glued up from several".to_owned());
         }
-        let cut = parts.iter().filter(|part| length_of(part).is_positive()).flat_map(|part| {
+        let cut = parts.iter().filter(|each| length_of(each.part).is_positive()).map(|each| {
             // A part of more strips than a shop would ever glue up is not laid end to end; its length is counted above.
-            std::iter::repeat_n(length_of(part), usize::try_from(strips(part).min(100)).unwrap_or(1))
+            let strips = i64::try_from(strips(each.part).min(100)).unwrap_or(1);
+            (length_of(each.part), each.count.saturating_mul(strips))
         });
         match best_length(lengths, cut.collect(), held(gross_length), shop.kerf) {
             Some((count, length)) => {
                 to_buy = Some((count, length, width));
                 let whole = i128::from(length.nm()) * i128::from(count);
                 bought.length = Some(held(whole));
-                bought.volume = Some(whole * i128::from(width.nm()) * thickness);
+                bought.volume = Some(whole.saturating_mul(i128::from(width.nm())).saturating_mul(thickness));
             }
             None if !lengths.is_empty() => notes.push("a part is longer than the longest board".to_owned()),
             None => {}
@@ -172,7 +210,7 @@ fn board_row(stock: &Stock, parts: &[&Part], shop: &Shop, width: Option<Length>,
     notes.extend(waste_of_price(stock.price, cost));
     BuyRow {
         stock: stock.name.clone(),
-        parts: i64::try_from(parts.len()).unwrap_or(i64::MAX),
+        parts: counted(parts),
         thickness: stock.thickness(),
         net: Amount::Board { length: held(length), volume },
         waste_percent: percent(shop.waste),
@@ -195,9 +233,16 @@ fn held(nm: i128) -> Length {
 
 /// How many boards of which length to buy: of the lengths that hold the longest part, the one with the least to pay for, and
 /// of equals the shorter. Enough boards for the parts laid end to end, the longest first, and for the length with its waste.
-fn best_length(lengths: &[Length], mut parts: Vec<Length>, gross: Length, kerf: Length) -> Option<(i64, Length)> {
+///
+/// `parts` are lengths, each with how many there are of it.
+fn best_length(
+    lengths: &[Length],
+    mut parts: Vec<(Length, i64)>,
+    gross: Length,
+    kerf: Length,
+) -> Option<(i64, Length)> {
     parts.sort_unstable_by(|a, b| b.cmp(a));
-    let longest = parts.first().copied()?;
+    let (longest, _) = parts.first().copied()?;
     lengths
         .iter()
         .copied()
@@ -209,15 +254,22 @@ fn best_length(lengths: &[Length], mut parts: Vec<Length>, gross: Length, kerf: 
         .min_by_key(|&(count, length)| (i128::from(count) * i128::from(length.nm()), length))
 }
 
-/// Boards that parts take when each board is filled until the next part does not fit. `parts` are the longest first.
-fn boards_end_to_end(parts: &[Length], board: Length, kerf: Length) -> i64 {
-    let (mut count, mut left) = (0, Length::ZERO);
-    for &part in parts {
-        if part > left {
-            count += 1;
-            left = board;
+/// Boards that parts take when each board is filled until the next part does not fit. `parts` are lengths, each with how many
+/// there are of it; the longest first, and none longer than the board.
+fn boards_end_to_end(parts: &[(Length, i64)], board: Length, kerf: Length) -> i64 {
+    // How many of a length come out of what is left of a board. The last cut of a board may take all of it.
+    let fits = |left: Length, part: Length| if part > left { 0 } else { (left - part).nm() / (part + kerf).nm() + 1 };
+    let (mut count, mut left) = (0_i64, Length::ZERO);
+    for &(part, of_it) in parts {
+        let into_rest = fits(left, part).min(of_it);
+        left = left - (part + kerf) * into_rest;
+        let more = of_it - into_rest;
+        if more > 0 {
+            let each = fits(board, part).max(1);
+            let boards = (more - 1) / each + 1;
+            count = count.saturating_add(boards);
+            left = board - (part + kerf) * (more - (boards - 1) * each);
         }
-        left = left - part - kerf;
     }
     count
 }
@@ -299,6 +351,53 @@ mod tests {
     }
 
     #[test]
+    fn several_jobs_share_their_sheets_and_boards() {
+        let three_quarters = Length::from_inch(3, 4);
+        let sheet = |count: usize| {
+            job(priced("3/4 birch plywood", 6_000, Per::Sheet), &vec![[inch(48), inch(40), three_quarters]; count])
+        };
+        let pine = |count: usize| {
+            let stock = (*catalog::stock("3/4 pine board").unwrap()).clone();
+            job(stock, &vec![[inch(40), inch(3), three_quarters]; count])
+        };
+        // One part in two jobs, of which one is made three times, is four parts in one job.
+        let (one, four) = (sheet(1), sheet(4));
+        assert_eq!(buying_together(&[(&one, 1), (&one, 3)], &Shop::default()), bought(&four));
+        assert_eq!(buying_together(&[(&four, 1)], &Shop::default()), bought(&four));
+        let (one, ten) = (pine(1), pine(10));
+        assert_eq!(buying_together(&[(&one, 7), (&one, 3)], &Shop::default()), bought(&ten));
+        let rows = buying_together(&[(&one, 2), (&sheet(1), 2), (&one, 1)], &Shop::default());
+        let stocks: Vec<(&str, i64)> = rows.iter().map(|row| (row.stock.as_str(), row.parts)).collect();
+        assert_eq!(stocks, [("3/4 pine board", 3), ("3/4 birch plywood", 2)]);
+        assert!(buying_together(&[], &Shop::default()).is_empty());
+    }
+
+    #[test]
+    fn many_of_a_length_are_laid_out_like_one_after_the_other() {
+        let board = inch(96);
+        let kerf = Length::from_inch(1, 8);
+        let one_by_one = |parts: &[(Length, i64)]| {
+            let (mut count, mut left) = (0, Length::ZERO);
+            for part in parts.iter().flat_map(|&(part, of_it)| (0..of_it).map(move |_| part)) {
+                if part > left {
+                    count += 1;
+                    left = board;
+                }
+                left = left - part - kerf;
+            }
+            count
+        };
+        for a in [96, 60, 48, 47, 40] {
+            for b in [40, 31, 24, 5, 1] {
+                for (n, m) in [(1, 1), (2, 3), (5, 7), (1, 40)] {
+                    let parts = [(inch(a), n), (inch(b), m)];
+                    assert_eq!(boards_end_to_end(&parts, board, kerf), one_by_one(&parts), "{a} {b} {n} {m}");
+                }
+            }
+        }
+    }
+
+    #[test]
     fn a_part_wider_than_any_board_is_glued_up() {
         // 20 in of width out of boards of 11-1/4 in: two strips of 30 in each.
         let model =
@@ -317,7 +416,9 @@ mod tests {
         assert!(row.note.contains("nothing is left of a sheet"));
         let narrow = StockForm::Board { widths: vec![Length::from_nm(1)], lengths: vec![Length::ZERO, Length::LIMIT] };
         let km = [Length::LIMIT, Length::LIMIT, Length::LIMIT];
-        bought(&job(Stock::new("n", Material::Other, narrow, Length::LIMIT), &[km; 50]));
+        let job = job(Stock::new("n", Material::Other, narrow, Length::LIMIT), &[km; 50]);
+        bought(&job);
+        buying_together(&vec![(&job, 10_000); 1_000], &Shop::default());
     }
 
     #[test]

@@ -15,7 +15,7 @@ mod squares;
 #[cfg(test)]
 mod testing;
 
-pub use buying::BOARD_FOOT;
+pub use buying::{BOARD_FOOT, buying_together};
 
 use std::sync::Arc;
 

@@ -72,7 +72,7 @@ fn run(matches: &ArgMatches, console: &mut Console) -> Ran {
     let file = order::text(matches, "jobs").unwrap_or_default();
     let folder = order::text(matches, "out").unwrap_or_default();
     let shop = order::shop(matches, console)?;
-    let text = order::read_file(&file, "table of jobs").map_err(|finding| {
+    let text = read_table(&file).map_err(|finding| {
         console.tell(&render::findings(&[*finding], &Sources::new(), console.width));
         Exit::File
     })?;
@@ -116,6 +116,17 @@ fn run(matches: &ArgMatches, console: &mut Console) -> Ran {
         console.say(&format!("wrote {} to {}", files.join(", "), one_line(&folder)))?;
     }
     Ok(exit)
+}
+
+/// Reads the text of a table. A workbook is what people have at hand, and it is no text.
+fn read_table(file: &str) -> Result<String, Box<Finding>> {
+    const SAVE_AS: &str = "save it from the spreadsheet as CSV in UTF-8, not as a workbook";
+    let text = order::read_file(file, "table of jobs", SAVE_AS)?;
+    // The first bytes of every zip file, which a workbook is: APPNOTE.TXT 4.3.7, local file header signature.
+    if text.starts_with("PK\u{3}\u{4}") {
+        return Err(Box::new(order::unreadable(file, "table of jobs", "it is a workbook").hint(SAVE_AS)));
+    }
+    Ok(text)
 }
 
 /// Tells the faults of a table, and the errors of its jobs as well, so that all can be mended at once.

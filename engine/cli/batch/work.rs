@@ -15,7 +15,7 @@ use casewright::world::Disk;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::jobs::{CODE, Job, Table};
-use crate::cli::fault;
+use crate::cli::{fault, order};
 
 /// What came of one job.
 #[derive(Debug, Default)]
@@ -147,7 +147,8 @@ fn locate(folder: &Path, job: &Job) -> Result<String, Option<Box<Finding>>> {
         job.row, job.recipe
     );
     let finding = Finding::error(CODE, message).at(job.at("recipe"));
-    Err(Some(Box::new(finding.maybe_hint(did_you_mean(&job.recipe, built_in)))))
+    let file = order::with_ending(&path.to_string_lossy()).map(|_| format!("did you mean `{}.rhai`?", job.recipe));
+    Err(Some(Box::new(finding.maybe_hint(file.or_else(|| did_you_mean(&job.recipe, built_in))))))
 }
 
 /// The workbenches of one thread, one for each recipe: a recipe's imports are looked for from its own folder.
