@@ -28,8 +28,8 @@ use std::process::ExitCode;
 
 use casewright::diag::{did_you_mean, nearest};
 use casewright::script::on_script_thread;
-use clap::{Arg, ArgMatches};
 use clap::error::{ContextKind, ErrorKind};
+use clap::{Arg, ArgMatches};
 
 use console::Console;
 use exit::Exit;

@@ -177,7 +177,8 @@ pub fn shop(matches: &ArgMatches, console: &mut Console) -> Result<ShopRead, Exi
 
 /// Reads a shop file, or gives what is wrong with it together with its text.
 pub fn read_shop(file: &str) -> Result<ShopRead, (Vec<Finding>, Sources)> {
-    let text = read_file(file, "shop file", "save it as plain text in UTF-8").map_err(|finding| (vec![*finding], Sources::new()))?;
+    let text = read_file(file, "shop file", "save it as plain text in UTF-8")
+        .map_err(|finding| (vec![*finding], Sources::new()))?;
     let sources = Sources::from([(Arc::from(file), Arc::from(text.as_str()))]);
     match shop_file::read(file, &text) {
         Ok(shop) => Ok(ShopRead { shop, sources }),

@@ -173,8 +173,7 @@ fn board_row(stock: &Stock, parts: &[Wanted<'_>], shop: &Shop, width: Option<Len
     let thickness = i128::from(catalog::sold_thickness(stock).nm());
     let strips = |part: &Part| width.map_or(1, |width| strips(part.cut_size(part.width_axis()), width));
     let length_of = |part: &Part| part.cut_size(part.length_axis());
-    let length =
-        total(parts.iter().map(|each| each.times(i128::from(length_of(each.part).nm()) * strips(each.part))));
+    let length = total(parts.iter().map(|each| each.times(i128::from(length_of(each.part).nm()) * strips(each.part))));
     let volume = match width {
         Some(width) => length.saturating_mul(i128::from(width.nm())).saturating_mul(thickness),
         None => total(parts.iter().map(|each| each.times(area(each.part).saturating_mul(thickness)))),
