@@ -28,12 +28,12 @@ fn every_job_gets_its_folder_and_the_lists_add_up() {
     assert_eq!(ran.code, 0, "{}", ran.all());
     insta::assert_snapshot!(ran.out, @r#"
     Batch  3 jobs
-      job     recipe      count  state  parts  sheets
-      wide    drawer-box      1  done       5       2
-      narrow  drawer-box      3  done       5       2
-      local   own.rhai        2  done       1       1
+      job     recipe      count  state  parts each  sheets each
+      wide    drawer-box      1  done            5            2
+      narrow  drawer-box      3  done            5            2
+      local   own.rhai        2  done            1            1
 
-    wrote cut-list.csv, hardware.csv, edge-band.csv, summary.csv to out
+    wrote cut-list.csv, hardware.csv, edge-band.csv, stock.csv, summary.csv to out
     "#);
     let written = files(&folder.path().join("out"));
     for job in ["wide", "narrow", "local"] {
@@ -41,10 +41,16 @@ fn every_job_gets_its_folder_and_the_lists_add_up() {
     }
     let text = |name: &str| String::from_utf8(written[name].clone()).unwrap();
     insta::assert_snapshot!(text("summary.csv"), @r#"
-    job,recipe,count,state,parts,sheets,error
+    job,recipe,count,state,parts_each,sheets_each,error
     wide,drawer-box,1,done,5,2,
     narrow,drawer-box,3,done,5,2,
     local,own.rhai,2,done,1,1,
+    "#);
+    insta::assert_snapshot!(text("stock.csv"), @r#"
+    stock,parts,thickness_in,thickness,net,waste_percent,with_waste,unit,net_length,with_waste_length,length_unit,buy,buy_size,cost,note
+    1/2 birch plywood,16,0.5,"1/2""",9.17,20,11,ft2,,,,1,"96"" x 48""",,"sheets by area, not yet laid out: check that the parts fit before you buy"
+    1/4 birch plywood,4,0.25,"1/4""",7.26,20,8.71,ft2,,,,1,"96"" x 48""",,"sheets by area, not yet laid out: check that the parts fit before you buy"
+    test board,2,0.708661,"23/32""-",5.17,20,6.21,ft2,,,,1,"96-1/16""+ x 48-1/32""+",,"sheets by area, not yet laid out: check that the parts fit before you buy"
     "#);
     let all = text("cut-list.csv");
     assert!(all.starts_with("job,mark,part,qty,"), "{all}");
@@ -77,6 +83,7 @@ fn the_bytes_do_not_depend_on_the_number_of_threads() {
 fn faults_of_the_table_stop_everything() {
     for (table, told) in [
         ("job,recipe,count\na,drawer-box,two\n", "row 2, column `count`"),
+        ("job,recipe,count\na,own,1\n", "did you mean `own.rhai`?"),
         ("job,recipe,count\na,drawer-bx,1\n", "did you mean `drawer-box`?"),
         ("job,recipe,count,widht\na,drawer-box,1,3\n", "did you mean `width`?"),
         ("job,recipe,count,width\na,own.rhai,1,3\nb,drawer-box,1,\n", "the recipe `own.rhai` has no such input"),
@@ -93,6 +100,12 @@ fn faults_of_the_table_stop_everything() {
     }
     let folder = with_table("");
     assert_eq!(run_in(folder.path(), &["batch", "none.csv", "--out", "out"]).code, 3);
+    for bytes in [&b"PK\x03\x04\xff\xfe"[..], b"PK\x03\x04", b"job,recipe,count\nK\xfcche,drawer-box,1\n"] {
+        fs::write(folder.path().join("jobs/jobs.csv"), bytes).unwrap();
+        let ran = batch(folder.path(), &[]);
+        assert_eq!(ran.code, 3, "{}", ran.all());
+        assert!(ran.err.contains("save it from the spreadsheet as CSV"), "{}", ran.all());
+    }
 }
 
 #[test]
@@ -164,5 +177,21 @@ fn jobs_of_both_units_are_added_up_in_one() {
         assert_eq!(ran.code, 0, "{}", ran.all());
         let all = fs::read_to_string(folder.path().join("out/cut-list.csv")).unwrap();
         assert!(all.lines().next().unwrap().contains(expected), "{all}");
+        // Sizes in words are in the unit of the list as well.
+        for list in ["cut-list.csv", "hardware.csv", "edge-band.csv", "stock.csv"] {
+            let text = fs::read_to_string(folder.path().join("out").join(list)).unwrap();
+            let other = if more.is_empty() { " mm" } else { "\"\"" };
+            assert!(!text.contains(other), "{list}: {text}");
+        }
     }
+    let folder = with_table("job,recipe,count\ninches,drawer-box,1\nmetric,box.rhai,1\n");
+    let recipe = format!(
+        "{metric}import \"drawer-box\" as boxes;\nlet ply = stock(\"3/4 birch plywood\");\nplace(boxes::drawer_box(#{{ width: 450.mm, depth: 500.mm, height: 120.mm, sides: ply, bottom: ply }}).piece, #{{}});\n"
+    );
+    fs::write(folder.path().join("jobs/box.rhai"), recipe).unwrap();
+    let ran = batch(folder.path(), &[]);
+    assert_eq!(ran.code, 0, "{}", ran.all());
+    let all = fs::read_to_string(folder.path().join("out/cut-list.csv")).unwrap();
+    let joinery = all.lines().find(|line| line.starts_with("metric,")).unwrap();
+    assert!(joinery.contains("groove") && !joinery.contains("mm"), "{joinery}");
 }

@@ -79,6 +79,36 @@ fn a_run_prints_the_lists() {
 }
 
 #[test]
+fn what_to_mind_is_told_once() {
+    for recipe in ["bench-drawers", "drawer-bank", "drawer-box", "face-frame"] {
+        let ran = run(&["run", recipe]);
+        for note in ["coarse thread in plywood", "the joints to be coated", "class by geometry", "drill clearance"] {
+            assert!(ran.out.matches(note).count() <= 1, "{recipe}: {}", ran.out);
+        }
+        let heading = |heading: &str| ran.out.find(&format!("\n{heading}"));
+        let settings = heading("Machine settings");
+        assert!(settings.is_none() || settings < heading("Assembly"), "{}", ran.out);
+    }
+}
+
+#[test]
+fn a_recipe_without_parts_is_warned_of() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("functions.rhai"), "fn twice(n) { n * 2 }\n").unwrap();
+    let ran = run_in(folder.path(), &["run", "functions.rhai", "--out", "papers"]);
+    assert_eq!(ran.code, 0, "{}", ran.all());
+    assert!(ran.err.contains("warning[no-parts]"), "{}", ran.err);
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_place_where_nothing_can_be_made_is_named_as_it_was_typed() {
+    let ran = run(&["run", "drawer-box", "--out", "/proc/papers"]);
+    assert_eq!(ran.code, 3, "{}", ran.all());
+    assert!(ran.err.contains("`/proc/papers` could not be written") && ran.err.contains("hint: "), "{}", ran.err);
+}
+
+#[test]
 fn papers_are_written_and_named() {
     let folder = tempfile::tempdir().unwrap();
     let ran = run_in(folder.path(), &["run", "drawer-box", "--out", "jobs/box"]);

@@ -86,6 +86,8 @@ fn expressions_have_the_recipes_functions() {
 fn errors_never_end_it() {
     let ran = piped(&[
         "width = banana",
+        "height = 2",
+        "groove_up = 2",
         ":undo",
         "widht = 3",
         "nonsense(1)",
@@ -108,9 +110,43 @@ fn an_undone_change_leaves_everything_as_it_was() {
     let ran = piped(&[":parts", "width = 20", ":undo", ":parts", ":undo", ":parts"]);
     let lists: Vec<&str> = ran.out.split("Cut list").collect();
     // The lists: on opening, asked for, after the change, after undoing it, asked for again.
-    assert_eq!(lists.len(), 6, "{}", ran.out);
+    assert_eq!(lists.len(), 7, "{}", ran.out);
     assert_eq!(lists[2].lines().nth(1), lists[5].lines().nth(1));
-    assert!(ran.out.contains("no recipe is open"), "{}", ran.out);
+    assert_eq!(ran.out.matches("nothing is left to take back").count(), 1, "{}", ran.out);
+}
+
+#[test]
+fn what_was_taken_back_can_be_made_again() {
+    let ran = piped(&[":redo", "width = 20", ":undo", ":redo", "width", ":undo", "width = 21", ":redo", "width"]);
+    assert!(ran.out.contains("\n20\"\n"), "{}", ran.out);
+    // Before anything was taken back, and after another change.
+    assert_eq!(ran.out.matches("nothing was taken back").count(), 2, "{}", ran.out);
+    assert!(ran.out.ends_with("\n21\"\n"), "{}", ran.out);
+}
+
+#[test]
+fn another_recipe_can_be_left_and_taken_up_again() {
+    let ran =
+        piped(&["width = 20", ":open edged-panel", ":undo", "width", ":undo", ":undo", ":redo", ":redo", "width"]);
+    assert!(ran.out.contains("\n20\"\n"), "{}", ran.out);
+    assert_eq!(ran.out.matches("nothing is left to take back").count(), 1, "{}", ran.out);
+    assert!(ran.out.ends_with("\n30\"\n"), "{}", ran.out);
+}
+
+#[test]
+fn a_refused_value_does_not_stand() {
+    let ran = piped(&["width = 20", "width = 80", "width", "width = banana", ":undo", "width"]);
+    assert_eq!(ran.code, 0, "{}", ran.all());
+    assert_eq!(ran.out.matches("`width` stays 20\"").count(), 2, "{}", ran.out);
+    assert!(ran.out.ends_with("\n18\"\n"), "{}", ran.out);
+}
+
+#[test]
+fn a_variable_of_a_block_is_told_as_one() {
+    let folder = tempfile::tempdir().unwrap();
+    let ran = typed_in(folder.path(), &["repl", "bench-drawers"], "divider\nstretchers.len\n");
+    assert!(ran.out.contains("the recipe makes `divider` inside a loop"), "{}", ran.out);
+    assert!(ran.out.ends_with("\n2\n"), "{}", ran.out);
 }
 
 #[test]

@@ -22,6 +22,9 @@ fn wrong_usage_ends_with_2_and_says_what_to_type() {
         (&["run", "drawer-box", "--shop", ""], "--shop <FILE>"),
         (&["run", "drawer-box", "--json"], "--json"),
         (&["check", "drawer-box", "--out", "x"], "--out"),
+        (&["run", "drawer-box", "--width", "24"], "inputs have no dashes: write width=24"),
+        (&["check", "drawer-box", "--groove-up=16 7/8"], "inputs have no dashes: write \"groove_up=16 7/8\""),
+        (&["run", "drawer-box", "--unit", "mm"], "--units"),
         (&["explain", "no-such-thing-at-all"], "nothing here is called `no-such-thing-at-all`"),
         (&["completions", "tcsh"], "tcsh"),
         (&["batch", "jobs.csv"], "--out <DIR>"),
@@ -48,8 +51,8 @@ fn help_is_an_answer() {
       check        Check a recipe and its inputs: every finding, no papers
       inputs       List the inputs that a recipe asks for, with their defaults and limits
       recipes      List the built-in recipes
-      explain      Explain a finding, joint, recipe function, input kind or paper; without a name, list
-                   them all
+      explain      Explain a finding, joint, recipe, function, input kind, paper or hardware; without a
+                   name, list them all
       repl         Work with a recipe line by line: set inputs, see what changes, evaluate expressions
       batch        Run every job of a table: a folder of papers each, and the lists of all together
       completions  Print the completions of the command line for a shell
@@ -83,6 +86,11 @@ fn a_recipe_that_is_nowhere_is_told_with_the_nearest_name() {
         assert!(told.contains("did you mean `drawer-box`?"), "{}", ran.all());
     }
     let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("ink-cabinet.rhai"), "").unwrap();
+    for name in ["ink-cabinet", "./ink-cabinet"] {
+        let ran = run_in(folder.path(), &["run", name]);
+        assert!(ran.err.contains(&format!("did you mean `{name}.rhai`?")), "{}", ran.all());
+    }
     std::fs::create_dir(folder.path().join("folder.rhai")).unwrap();
     let ran = run_in(folder.path(), &["run", "folder.rhai"]);
     assert_eq!(ran.code, 3, "{}", ran.all());
@@ -186,7 +194,9 @@ fn everything_in_the_list_of_explanations_can_be_explained() {
     for line in list.out.lines() {
         // Names begin where headings and wrapped text do not.
         let Some(name) = line.strip_prefix("  ").and_then(|line| line.split("  ").next()) else { continue };
-        let heading = ["Findings", "Joints", "Input kinds", "Papers", "name", "Recipe functions"].contains(&name);
+        let heading =
+            ["Findings", "Joints", "Input kinds", "Papers", "name", "Recipe functions", "Built-in recipes", "Hardware"]
+                .contains(&name);
         if name.is_empty() || heading {
             continue;
         }

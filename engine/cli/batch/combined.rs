@@ -1,9 +1,9 @@
 //! The lists of all jobs together: the papers' own rows, times the count of their job, with the job before each.
 
 use casewright::base::{Length, Printing, Unit};
-use casewright::model::{Model, Per};
+use casewright::model::{Model, Per, Shop};
 use casewright::papers::{Subject, harmless};
-use casewright::plan::{BandRow, CutRow, HardwareRow, Plan};
+use casewright::plan::{self, BandRow, CutRow, HardwareRow, Plan};
 
 use super::jobs::Job;
 use crate::cli::explain::paper;
@@ -11,11 +11,14 @@ use crate::cli::explain::paper;
 /// The papers that are added up.
 const LISTS: [&str; 3] = ["cut-list.csv", "hardware.csv", "edge-band.csv"];
 
+/// What to buy for all jobs, a row for each stock.
+const STOCK: &str = "stock.csv";
+
 /// The list of jobs and their states.
 pub const SUMMARY: &str = "summary.csv";
 
 /// Every file that a batch writes beside the folders of its jobs.
-pub const FILES: [&str; 4] = [LISTS[0], LISTS[1], LISTS[2], SUMMARY];
+pub const FILES: [&str; 5] = [LISTS[0], LISTS[1], LISTS[2], STOCK, SUMMARY];
 
 /// A job whose papers were written.
 #[derive(Clone, Copy, Debug)]
@@ -30,9 +33,35 @@ pub struct Finished<'a> {
 
 /// The lists of all jobs, each with its file name. They are in one unit: the one asked for, else the one that all jobs have,
 /// else inches.
-pub fn lists(finished: &[Finished<'_>], units: Option<Unit>) -> Vec<(&'static str, Vec<u8>)> {
+pub fn lists(finished: &[Finished<'_>], units: Option<Unit>, shop: &Shop) -> Vec<(&'static str, Vec<u8>)> {
     let printing = printing(finished, units);
-    LISTS.into_iter().filter_map(|file| Some((file, list(file, finished, printing)?))).collect()
+    let alike: Vec<InOneUnit> = finished.iter().map(|each| in_one_unit(each, printing, shop)).collect();
+    let mut lists: Vec<_> = LISTS.into_iter().filter_map(|file| Some((file, list(file, &alike, printing)?))).collect();
+    lists.extend(stock(finished, printing, shop).map(|bytes| (STOCK, bytes)));
+    lists
+}
+
+/// A job as the lists of all jobs print it.
+struct InOneUnit<'a> {
+    job: &'a Job,
+    model: Model,
+    plan: Plan,
+}
+
+/// The job in the unit of the lists, times its count. It is planned anew, since words about joinery hold sizes too.
+fn in_one_unit<'a>(each: &Finished<'a>, printing: Printing, shop: &Shop) -> InOneUnit<'a> {
+    let mut model = each.model.clone();
+    model.printing = printing;
+    let own = if each.plan.printing == printing { each.plan.clone() } else { plan::plan(&model, shop) };
+    InOneUnit { job: each.job, plan: times(&own, &model, each.job.count), model }
+}
+
+/// What to buy for all jobs: not the sum of what each buys, since jobs share sheets.
+fn stock(finished: &[Finished<'_>], printing: Printing, shop: &Shop) -> Option<Vec<u8>> {
+    let jobs: Vec<(&Model, i64)> = finished.iter().map(|each| (each.model, each.job.count)).collect();
+    let plan = Plan { buying: plan::buying_together(&jobs, shop), printing, ..empty() };
+    let model = Model::new("", printing);
+    Some((paper(STOCK)?.write)(Subject { model: &model, plan: &plan, findings: &[] }))
 }
 
 /// A cell of a table that is not a paper.
@@ -68,20 +97,15 @@ fn printing(finished: &[Finished<'_>], units: Option<Unit>) -> Printing {
 }
 
 /// One paper over all jobs. The papers write their rows themselves, so that sizes and words are the same as in the folders.
-fn list(file: &str, finished: &[Finished<'_>], printing: Printing) -> Option<Vec<u8>> {
+fn list(file: &str, jobs: &[InOneUnit<'_>], printing: Printing) -> Option<Vec<u8>> {
     let paper = paper(file)?;
-    let rows_of = |model: &Model, plan: &Plan| {
-        let mut model = model.clone();
-        model.printing = printing;
-        read_back(&(paper.write)(Subject { model: &model, plan, findings: &[] }))
-    };
-    let mut rows = Vec::new();
+    let rows_of =
+        |model: &Model, plan: &Plan| read_back(&(paper.write)(Subject { model, plan, findings: &[] })).into_iter();
     // A plan of nothing gives the header, also when no job came to its end.
-    let nothing = rows_of(&Model::new("", printing), &Plan { printing, ..empty() });
-    rows.extend(nothing.into_iter().take(1).map(|head| led_in("job", head)));
-    for each in finished {
-        let plan = Plan { printing, ..times(each.plan, each.model, each.job.count) };
-        rows.extend(rows_of(each.model, &plan).into_iter().skip(1).map(|row| led_in(&each.job.name, row)));
+    let head = rows_of(&Model::new("", printing), &Plan { printing, ..empty() }).take(1);
+    let mut rows: Vec<Vec<String>> = head.map(|head| led_in("job", head)).collect();
+    for each in jobs {
+        rows.extend(rows_of(&each.model, &each.plan).skip(1).map(|row| led_in(&each.job.name, row)));
     }
     let mut writer = csv::WriterBuilder::new().flexible(true).terminator(csv::Terminator::CRLF).from_writer(Vec::new());
     for row in rows {

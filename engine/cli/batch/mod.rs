@@ -37,7 +37,8 @@ pub const COMMAND: Command = Command {
              recipe knows, a wrong count, a job named twice - stops everything. A job with errors does not stop the others: \
              it gets no folder (one from an earlier batch stays as it was), and summary.csv says so.\n\nIn DIR: a folder of \
              papers for each job; cut-list.csv, hardware.csv and edge-band.csv with the rows of all jobs, quantities times \
-             count; summary.csv. The lists of all jobs are in one unit: that of --units, else the one that all jobs have, \
+             count; stock.csv with what to buy for all jobs together, by area and length as in the stock.csv of a job; \
+             summary.csv with the parts and sheets of one of each job. The lists of all jobs are in one unit: that of --units, else the one that all jobs have, \
              else inches. Rolls of band are counted for each job by itself.",
     args,
     run,
@@ -102,7 +103,7 @@ fn run(matches: &ArgMatches, console: &mut Console) -> Ran {
         }
         ended.push(end);
     }
-    let lists = combined::lists(&finished, units);
+    let lists = combined::lists(&finished, units, &shop.shop);
     let summary = summary(&ended);
     let mut sheets: Vec<Sheet<'_>> = lists.iter().map(|(file, bytes)| Sheet { file, bytes }).collect();
     sheets.push(Sheet { file: combined::SUMMARY, bytes: &summary });
@@ -184,10 +185,10 @@ fn finish<'a>(job: &'a Job, came: &Came, files: &Sources, folder: &Path, console
     Ended { job, figures: Some((parts, sheets)), error: String::new(), exit: Exit::Done }
 }
 
-/// A row a job: `job,recipe,count,state,parts,sheets,error`. Parts and sheets are those of one, not times the count.
+/// A row a job: `job,recipe,count,state,parts_each,sheets_each,error`. Parts and sheets are those of one, not times the count.
 fn summary(ended: &[Ended<'_>]) -> Vec<u8> {
     let text = |text: &str| Cell::Text(text.to_owned());
-    let head = ["job", "recipe", "count", "state", "parts", "sheets", "error"].map(text).to_vec();
+    let head = ["job", "recipe", "count", "state", "parts_each", "sheets_each", "error"].map(text).to_vec();
     let rows = ended.iter().map(|end| {
         let figure = |pick: fn((i64, i64)) -> i64| end.figures.map_or(Cell::Empty, |both| Cell::Number(pick(both)));
         vec![
@@ -213,8 +214,8 @@ fn shown(ended: &[Ended<'_>], width: usize) -> String {
         Column::words("recipe", 24),
         Column::number("count"),
         Column::words("state", 6),
-        Column::number("parts"),
-        Column::number("sheets"),
+        Column::number("parts each"),
+        Column::number("sheets each"),
         Column::text("error"),
     ];
     let rows = ended

@@ -31,7 +31,7 @@ pub struct Command {
 }
 
 /// All commands, in the order in which help shows them.
-pub const COMMANDS: [Command; 11] = [
+pub const COMMANDS: [Command; 12] = [
     Command { name: ":inputs", usage: ":inputs", about: "the inputs with their values", act: |desk, _| desk.inputs() },
     Command { name: ":parts", usage: ":parts", about: "the whole cut list", act: |desk, _| desk.parts() },
     Command {
@@ -71,6 +71,12 @@ pub const COMMANDS: [Command; 11] = [
         act: Desk::units,
     },
     Command { name: ":undo", usage: ":undo", about: "take the last change back", act: |desk, _| desk.undo() },
+    Command {
+        name: ":redo",
+        usage: ":redo",
+        about: "make the change again that was taken back last",
+        act: |desk, _| desk.redo(),
+    },
     Command { name: ":help", usage: ":help", about: "what can be typed", act: |_, _| help() },
     Command {
         name: ":quit",
@@ -90,6 +96,8 @@ pub struct Desk {
     shop: ShopRead,
     setup: Setup,
     past: Vec<Setup>,
+    /// What was taken back, the last of it last; another change leaves nothing to make again.
+    future: Vec<Setup>,
     outcome: Option<Outcome>,
     /// The plan before the last change, and the last one that came out.
     plans: (Option<Plan>, Option<Plan>),
@@ -123,6 +131,7 @@ impl Desk {
             shop,
             setup: Setup { units, ..Setup::default() },
             past: Vec::new(),
+            future: Vec::new(),
             outcome: None,
             plans: (None, None),
             names: Vec::new(),
@@ -237,10 +246,9 @@ impl Desk {
             Ok(recipe) => {
                 let opened = Opened { bench, recipe };
                 let fresh = Setup { recipe: Some(Rc::new(opened)), inputs: Vec::new(), units: self.setup.units };
-                self.past.push(std::mem::replace(&mut self.setup, fresh));
-                self.plans = (None, None);
-                self.names.clear();
-                self.session = Session::default();
+                let before = std::mem::replace(&mut self.setup, fresh);
+                self.changed_from(before);
+                self.start_anew();
                 self.run()
             }
         }
@@ -274,8 +282,38 @@ impl Desk {
         if !value.is_empty() {
             self.setup.inputs.push((name.to_owned(), value.to_owned()));
         }
-        self.past.push(before);
-        self.run()
+        let Some(outcome) = self.outcome_now() else { return no_recipe() };
+        let refused = refusals(&outcome, name);
+        if !refused.is_empty() {
+            // The recipe never saw the value, so nothing is learnt from this run but that.
+            self.setup = before;
+            let stays = self.value_of(name).map(|value| format!("`{name}` stays {value}\n")).unwrap_or_default();
+            return self.told(&refused) + visible(&stays).as_str();
+        }
+        self.changed_from(before);
+        self.take_over(outcome)
+    }
+
+    /// Keeps what was, so that it can be brought back. What was opened first is where taking back ends.
+    fn changed_from(&mut self, before: Setup) {
+        self.future.clear();
+        if before.recipe.is_some() {
+            self.past.push(before);
+        }
+    }
+
+    /// Forgets what belongs to the recipe that was at hand before.
+    fn start_anew(&mut self) {
+        self.plans = (None, None);
+        self.names.clear();
+        self.session = Session::default();
+    }
+
+    /// The value that an input has now, as it is typed.
+    fn value_of(&self, name: &str) -> Option<String> {
+        let outcome = self.outcome.as_ref()?;
+        let input = outcome.model.inputs.iter().find(|input| input.name == name)?;
+        Some(input.value.typed(|length| outcome.model.printing.length(length)))
     }
 
     fn units(&mut self, unit: &str) -> String {
@@ -285,7 +323,7 @@ impl Desk {
         let before = self.setup.clone();
         self.pin_lengths();
         self.setup.units = Some(unit);
-        self.past.push(before);
+        self.changed_from(before);
         if self.setup.recipe.is_some() { self.run() } else { String::new() }
     }
 
@@ -302,22 +340,49 @@ impl Desk {
     }
 
     fn undo(&mut self) -> String {
-        let Some(setup) = self.past.pop() else { return "nothing to take back\n".into() };
-        self.setup = setup;
-        if self.setup.recipe.is_some() {
-            return self.run();
+        let Some(setup) = self.past.pop() else { return "nothing is left to take back\n".into() };
+        let after = self.go_to(setup);
+        self.future.push(after);
+        self.run()
+    }
+
+    fn redo(&mut self) -> String {
+        let Some(setup) = self.future.pop() else { return "nothing was taken back\n".into() };
+        let before = self.go_to(setup);
+        self.past.push(before);
+        self.run()
+    }
+
+    /// Takes up another setup and gives the one that was.
+    fn go_to(&mut self, setup: Setup) -> Setup {
+        let was = std::mem::replace(&mut self.setup, setup);
+        let same = match (&was.recipe, &self.setup.recipe) {
+            (Some(was), Some(is)) => Rc::ptr_eq(was, is),
+            _ => false,
+        };
+        if !same {
+            self.start_anew();
         }
-        self.outcome = None;
-        self.plans = (None, None);
-        self.names.clear();
-        "no recipe is open\n".into()
+        was
     }
 
     /// Runs the recipe as it is set, and shows what came of it in short form.
     fn run(&mut self) -> String {
-        let Some(opened) = self.setup.recipe.clone() else { return no_recipe() };
+        match self.outcome_now() {
+            Some(outcome) => self.take_over(outcome),
+            None => no_recipe(),
+        }
+    }
+
+    /// What comes of the recipe as it is set.
+    fn outcome_now(&self) -> Option<Outcome> {
+        let opened = self.setup.recipe.as_ref()?;
         let order = Order { inputs: &self.setup.inputs, units: self.setup.units, shop: &self.shop.shop };
-        let outcome = job::run(&opened.bench, &opened.recipe, order);
+        Some(job::run(&opened.bench, &opened.recipe, order))
+    }
+
+    /// Makes a run the one at hand, and shows it in short form.
+    fn take_over(&mut self, outcome: Outcome) -> String {
         // A run that stopped at an error may not have come to all inputs; those that are known stay known.
         let all: Vec<String> = outcome.model.inputs.iter().map(|input| input.name.clone()).collect();
         if has_errors(&outcome.findings) {
@@ -369,6 +434,14 @@ impl Desk {
                 let near = assignment(line).and_then(|(name, _)| nearest(name, self.names.iter().map(String::as_str)));
                 if let (Some(near), Some(first)) = (near, findings.first_mut()) {
                     first.hint = Some(format!("did you mean the input `{near}`?"));
+                }
+                if let Some(finding) = findings.iter_mut().find(|finding| finding.code == "unknown-name")
+                    && let Some(name) = finding.message.split('`').nth(1)
+                    && self.recipe_text().is_some_and(|text| is_made_within(&text, name))
+                {
+                    finding.hint = Some(format!(
+                        "the recipe makes `{name}` inside a loop, a condition or a function, and it is gone at its end"
+                    ));
                 }
                 self.told(&findings)
             }
@@ -441,6 +514,13 @@ impl Desk {
         }
     }
 
+    /// The text of the recipe at hand.
+    fn recipe_text(&self) -> Option<std::sync::Arc<str>> {
+        let opened = self.setup.recipe.as_ref()?;
+        let is_its = |file: &str| Path::new(file).file_stem().is_some_and(|stem| stem == opened.recipe.name());
+        opened.bench.sources().into_iter().find(|(file, _)| is_its(file)).map(|(_, text)| text)
+    }
+
     fn bench(&self) -> &Workbench {
         self.setup.recipe.as_ref().map_or(&self.bench, |opened| &opened.bench)
     }
@@ -450,6 +530,31 @@ impl Desk {
         sources.extend(self.shop.sources.clone());
         render::findings(findings, &sources, self.width)
     }
+}
+
+/// The errors about the value that was given to an input.
+fn refusals(outcome: &Outcome, name: &str) -> Vec<Finding> {
+    // The codes of `script::inputs` for a value that the input cannot have.
+    const REFUSED: [&str; 2] = ["wrong-input", "input-out-of-range"];
+    let input = outcome.model.inputs.iter().find(|input| input.name == name);
+    let of_it = |finding: &&Finding| {
+        REFUSED.contains(&finding.code) && input.is_some_and(|input| input.at.is_some() && input.at == finding.at)
+    };
+    outcome.findings.iter().filter(of_it).cloned().collect()
+}
+
+/// Whether a recipe makes a variable of this name inside braces, where it ends with them.
+fn is_made_within(text: &str, name: &str) -> bool {
+    let mut depth = 0_usize;
+    text.lines().any(|line| {
+        let code = line.split("//").next().unwrap_or_default();
+        let words: Vec<&str> = code.split(|c: char| !(c.is_alphanumeric() || c == '_')).collect();
+        let words: Vec<&str> = words.into_iter().filter(|word| !word.is_empty()).collect();
+        let made = |word: &str| words.windows(2).any(|pair| pair == [word, name]);
+        let within = made("for") || (made("let") && (depth > 0 || code.contains('{') && !code.contains("#{")));
+        depth = (depth + code.matches('{').count()).saturating_sub(code.matches('}').count());
+        within
+    })
 }
 
 /// A line of the shape NAME = VALUE, which is not a comparison.
@@ -543,6 +648,16 @@ mod tests {
         desk.names = vec!["width".into()];
         assert!(desk.setting("width = 3").is_some());
         assert!(desk.setting("depth = 3").is_none());
+    }
+
+    #[test]
+    fn variables_that_end_with_their_block_are_known() {
+        let text = "let a = #{\n b: 1 };\nfor i in 0..3 {\n  let inner = i;\n}\nfn f() { let g = 1; g }\nlet last = 2;";
+        for (name, within) in
+            [("a", false), ("b", false), ("i", true), ("inner", true), ("g", true), ("last", false), ("x", false)]
+        {
+            assert_eq!(is_made_within(text, name), within, "{name}");
+        }
     }
 
     #[test]
