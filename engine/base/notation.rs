@@ -80,19 +80,24 @@ pub fn decimal_inches(length: Length) -> String {
 }
 
 fn six_places(millionths: i128) -> String {
-    let sign = if millionths < 0 { "-" } else { "" };
     // Lengths up to the limit have fewer than nineteen digits in millionths of a millimetre or an inch.
-    let all = u64::try_from(millionths.unsigned_abs()).unwrap_or(u64::MAX);
+    let all = i64::try_from(millionths.unsigned_abs()).unwrap_or(i64::MAX);
     let (whole, mut rest) = (all / 1_000_000, all % 1_000_000);
-    if rest == 0 {
-        return format!("{sign}{whole}");
+    let mut text = String::with_capacity(16);
+    if millionths < 0 {
+        text.push('-');
     }
-    let mut places = 6;
-    while rest % 10 == 0 {
-        rest /= 10;
-        places -= 1;
+    push_digits(&mut text, whole);
+    if rest != 0 {
+        text.push('.');
+        let mut tenths = 100_000;
+        while rest != 0 {
+            push_digits(&mut text, rest / tenths);
+            rest %= tenths;
+            tenths /= 10;
+        }
     }
-    format!("{sign}{whole}.{rest:0places$}")
+    text
 }
 
 fn fractional_inches(length: Length, denominator: i64) -> String {
@@ -104,19 +109,43 @@ fn fractional_inches(length: Length, denominator: i64) -> String {
     let steps = (value + inch / 2 + Length::SAME_SIZE.nm() * denominator) / inch;
     let off = (value - steps * inch).signum() * length.nm().signum();
     let (whole, parts) = (steps / denominator, steps % denominator);
-    let sign = if length.is_negative() && steps != 0 { "-" } else { "" };
-    let rounded = rounded_sign(off);
-    if parts == 0 {
-        return format!("{sign}{whole}\"{rounded}");
+    let mut text = String::with_capacity(16);
+    if length.is_negative() && steps != 0 {
+        text.push('-');
     }
-    // The divisions of a rule are powers of two.
-    let halvings = parts.trailing_zeros().min(denominator.trailing_zeros());
-    let (top, bottom) = (parts >> halvings, denominator >> halvings);
-    if whole == 0 {
-        format!("{sign}{top}/{bottom}\"{rounded}")
-    } else {
-        format!("{sign}{whole}-{top}/{bottom}\"{rounded}")
+    if whole != 0 || parts == 0 {
+        push_digits(&mut text, whole);
     }
+    if parts != 0 {
+        if whole != 0 {
+            text.push('-');
+        }
+        // The divisions of a rule are powers of two.
+        let halvings = parts.trailing_zeros().min(denominator.trailing_zeros());
+        push_digits(&mut text, parts >> halvings);
+        text.push('/');
+        push_digits(&mut text, denominator >> halvings);
+    }
+    text.push('"');
+    text.push_str(rounded_sign(off));
+    text
+}
+
+/// Puts a whole number that is not negative at the end of a text. Sizes are printed by the thousand, and the general
+/// machinery of formatting costs several times what the digits do.
+fn push_digits(text: &mut String, number: i64) {
+    let mut digits = [0_u8; 20];
+    let mut rest = number.unsigned_abs();
+    let mut from = digits.len();
+    loop {
+        from -= 1;
+        digits[from] = b'0' + u8::try_from(rest % 10).unwrap_or(0);
+        rest /= 10;
+        if rest == 0 {
+            break;
+        }
+    }
+    text.extend(digits[from..].iter().map(|&digit| char::from(digit)));
 }
 
 fn tenths_of_mm(length: Length) -> String {

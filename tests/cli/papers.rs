@@ -49,10 +49,12 @@ fn a_run_prints_the_lists() {
       drawer box    1  18" x 20"     26-29/32"+
 
     Assembly
-      1.  drawer box: slide the bottom into the grooves of each side, the front and the back, without
+      1.  drawer box: glue and pocket-screw the front to each side: 2 screws 1" at each, 3/4" from each
+          end; pockets in its front.
+      2.  drawer box: slide the bottom into the grooves of each side, the front and the back, without
           glue.
-      2.  drawer box: glue and pocket-screw the front to each side: 2 screws 1" at each.
-      3.  drawer box: glue and pocket-screw the back to each side: 2 screws 1" at each.
+      3.  drawer box: glue and pocket-screw the back to each side: 2 screws 1" at each, 3/4" from each
+          end; pockets in its back.
 
     Notes
       -  Glue no bottom: it floats in its groove.
