@@ -261,7 +261,7 @@ fn boards_end_to_end(parts: &[(Length, i64)], board: Length, kerf: Length) -> i6
     let (mut count, mut left) = (0_i64, Length::ZERO);
     for &(part, of_it) in parts {
         let into_rest = fits(left, part).min(of_it);
-        left = left - (part + kerf) * into_rest;
+        left -= (part + kerf) * into_rest;
         let more = of_it - into_rest;
         if more > 0 {
             let each = fits(board, part).max(1);
