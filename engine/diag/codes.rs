@@ -119,6 +119,12 @@ pub const ALL: &[Code] = &[
         "Grain runs along a part or across it. Name one of the two directions in which the part is broad.",
     ),
     code(
+        "hardware-unlisted",
+        "hardware has a name that the catalog does not know",
+        "It goes on the bill as it is written, and that is right for what the catalog does not have. \
+         Look at the name once more: a slip of the hand would go on the bill too.",
+    ),
+    code(
         "import-cycle",
         "files import each other in a ring",
         "Each would need the other to be read first. Move what both need into a third file.",
@@ -230,6 +236,12 @@ pub const ALL: &[Code] = &[
         "a result is too large to be held exactly",
         "Numbers and fractions are exact as long as they fit; lengths go up to one kilometre. Look for a \
          wrong unit or a slip in a factor.",
+    ),
+    code(
+        "option-without-effect",
+        "an option is given that changes nothing",
+        "`count`, `spacing`, `edge_distance` and `screw` of `butt` say where its screws go. Glue has none; and through a \
+         broad face screws stand in rows that fill it, so that only `count` is asked for. Take the option out, or choose screws.",
     ),
     code(
         "part-as-band",

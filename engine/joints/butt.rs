@@ -4,7 +4,7 @@ use super::contact::contact;
 use super::fasteners::{self, Layout};
 use super::{Joint, Work};
 use crate::diag::Finding;
-use crate::model::{Hold, JointId, Kind, OptionSpec, Step};
+use crate::model::{Hold, JointId, JointUse, Kind, OptionSpec, Step};
 
 const WAYS: &[&str] = &["glue", "screws", "pocket screws"];
 
@@ -54,12 +54,18 @@ pub(super) const BUTT: Joint = Joint {
 fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
     let joint = work.joint(id);
     let way = joint.options.text("with").unwrap_or("glue");
+    if way == "glue" {
+        refuse_screw_options(&joint)?;
+    }
     let mut screws: Option<Layout> = None;
     let mut glued = false;
     for &target in &joint.into {
         let touch = contact(work, "butt", joint.member, target)?;
         let face_to_face = touch.face.axis() == work.model.part(joint.member).thickness
             && touch.face.axis() == work.model.part(target).thickness;
+        if way == "screws" && face_to_face {
+            refuse_line_options(&joint)?;
+        }
         let glue_here = joint.options.yes("glue").unwrap_or(way != "screws" || !face_to_face);
         match way {
             "pocket screws" => screws = Some(fasteners::pocket_screws(work, id, &joint, target, &touch)?),
@@ -88,4 +94,28 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
     let piece = work.model.common_piece(joint.into.iter().copied().chain([joint.member]));
     work.model.steps.push(Step { piece, text: fasteners::sentence(&said.place, &text) });
     Ok(())
+}
+
+/// Glue has no screws to count or space. A recipe that leaves it to its maker what holds a joint gives the `edge_distance` for
+/// every way, so that option alone may stand beside a glue that is asked for.
+fn refuse_screw_options(joint: &JointUse) -> Result<(), Finding> {
+    let chosen = joint.options.get("with").is_some();
+    let idle = ["count", "spacing", "screw", "edge_distance"]
+        .into_iter()
+        .find(|&key| joint.options.get(key).is_some() && !(chosen && key == "edge_distance"));
+    let Some(key) = idle else { return Ok(()) };
+    Err(Finding::error(
+        "option-without-effect",
+        format!("butt: `{key}` has no effect, because glue alone holds the joint"),
+    )
+    .hint(format!("write with: \"screws\" or with: \"pocket screws\", or leave `{key}` out")))
+}
+
+/// On a broad face screws stand in rows that fill it.
+fn refuse_line_options(joint: &JointUse) -> Result<(), Finding> {
+    let Some(key) = ["spacing", "edge_distance"].into_iter().find(|key| joint.options.get(key).is_some()) else {
+        return Ok(());
+    };
+    let message = format!("butt: `{key}` has no effect through a broad face, where screws stand in even rows");
+    Err(Finding::error("option-without-effect", message).hint(format!("give `count`, or leave `{key}` out")))
 }

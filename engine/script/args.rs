@@ -9,7 +9,7 @@ use super::numbers::{decimal_ratio, fraction_text};
 use super::parts::{OpeningHandle, PartHandle, PieceHandle};
 use super::stock::StockHandle;
 use crate::base::{Face, Length, Printing, Ratio, Unit, parse_length};
-use crate::diag::{Finding, did_you_mean};
+use crate::diag::{Finding, did_you_mean, nearest};
 use crate::model::{Kind, OptionSpec, Options, Value};
 
 /// Reads `given` by `specs`.
@@ -102,13 +102,29 @@ impl Wrong {
 
     fn finding(self, function: &str, spec: &OptionSpec) -> Finding {
         let message = format!("`{}` of `{function}` takes {}; {}", spec.name, short(spec.kind), self.what);
-        Finding::error(self.code, message).hint(self.hint.unwrap_or_else(|| format!("write {}", spec.kind.describe())))
+        let hint = self.hint.unwrap_or_else(|| match spec.kind {
+            Kind::Choice([first, ..]) => format!("write one of them, such as {}: \"{first}\"", spec.name),
+            kind => format!("write {}", kind.describe()),
+        });
+        Finding::error(self.code, message).hint(hint)
     }
 }
 
 fn short(kind: Kind) -> String {
+    if let Kind::Choice(words) = kind {
+        return either(words);
+    }
     let text = kind.describe();
     text.split_once(&[',', ':'][..]).map_or(text.clone(), |(head, _)| head.to_owned())
+}
+
+/// Words to choose from: `"in" or "mm"`.
+fn either(words: &[&str]) -> String {
+    let quoted: Vec<String> = words.iter().map(|word| format!("\"{word}\"")).collect();
+    match quoted.split_last() {
+        Some((last, others)) if !others.is_empty() => format!("{} or {last}", others.join(", ")),
+        _ => quoted.join(""),
+    }
 }
 
 /// A value in words: "the whole number 3", "a list".
@@ -240,7 +256,7 @@ fn choice(value: &Dynamic, words: &'static [&'static str]) -> Result<Value, Wron
     }
     Err(Wrong {
         what: format!("\"{}\" is none of them", clipped(&word)),
-        hint: did_you_mean(&word, words.iter().copied()),
+        hint: nearest(&word, words.iter().copied()).map(|near| format!("did you mean `{near}`?")),
         code: "unknown-choice",
     })
 }

@@ -1,13 +1,15 @@
 //! Turns the engine's errors into findings: in the maker's words, at their place, with what to write instead.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 use std::sync::Arc;
 
-use rhai::{AST, Dynamic, Engine, EvalAltResult, LexError, ParseErrorType, Position};
+use rhai::{AST, Dynamic, Engine, EvalAltResult};
 
 use super::desk::{Desk, QuietStop};
+use super::library::{self, library};
 use super::modules::Faults;
+use super::syntax::{BEGINNINGS, Spot, digits_at_end, fraction, word_at};
 use super::words::OfCaller;
 use super::{Sources, functions, place};
 use crate::diag::{At, Finding, did_you_mean, nearest};
@@ -31,6 +33,12 @@ pub(super) fn findings(
     ast: Option<&AST>,
     engine: &Engine,
 ) -> Vec<Finding> {
+    let found = located(error, desk, sources, ast, engine).into_iter();
+    found.map(|finding| makers_line_first(mended_fraction(finding, sources))).collect()
+}
+
+/// The findings with the innermost place first, as the engine tells it.
+fn located(error: &EvalAltResult, desk: &Desk, sources: &Sources, ast: Option<&AST>, engine: &Engine) -> Vec<Finding> {
     let mut file: Arc<str> = ast.and_then(AST::source).unwrap_or("").into();
     let mut through: Vec<At> = Vec::new();
     let mut error = error;
@@ -79,6 +87,44 @@ fn with_place(mut finding: Finding, at: Option<&At>, through: &[At]) -> Finding 
     finding
 }
 
+/// A fault inside a built-in recipe that the maker calls is told at the maker's own line: that is the one to change.
+/// The built-in place comes first in the way that led there.
+fn makers_line_first(mut finding: Finding) -> Finding {
+    let built_in = |at: &At| library().iter().any(|built_in| *at.file == library::file_name(built_in.name));
+    if let Some(inner) = finding.at.clone().filter(built_in)
+        && let Some(own) = finding.through.iter().position(|at| !built_in(at))
+    {
+        finding.at = Some(finding.through.remove(own));
+        finding.through.insert(0, inner);
+    }
+    finding
+}
+
+/// The fraction that stands before a unit, as it was written and then in brackets: the operator saw only its two sides.
+fn mended_fraction(finding: Finding, sources: &Sources) -> Finding {
+    if finding.code != "number-over-length" {
+        return finding;
+    }
+    let written = finding.at.as_ref().and_then(|at| {
+        let line = sources.get(&at.file)?.lines().nth(usize::try_from(at.line).ok()?.checked_sub(1)?)?;
+        let (stroke, _) = line.char_indices().nth(usize::try_from(at.column).ok()?.checked_sub(1)?)?;
+        let (left, right) = (&line[..stroke], line[stroke..].strip_prefix('/')?.trim_start());
+        let (under, rest) = right.split_once('.')?;
+        let unit = word_at(rest);
+        let plain = left.trim_end().ends_with(|c: char| c.is_ascii_digit());
+        let under_is_number = !under.is_empty() && under.chars().all(|c| c.is_ascii_digit());
+        let divisor = format!("{under}.{unit}");
+        (plain && under_is_number && !unit.is_empty())
+            .then(|| (digits_at_end(left.trim_end()), divisor, fraction(left, under), unit))
+    });
+    let Some((over, divisor, number, unit)) = written else { return finding };
+    Finding {
+        message: format!("a plain number, {over}, is divided by the length {divisor}"),
+        hint: Some(format!("to write a fraction of a unit, put it in brackets: {number}.{unit}")),
+        ..finding
+    }
+}
+
 /// What is known by name where an error happened.
 struct Names<'a> {
     desk: &'a Desk,
@@ -97,7 +143,9 @@ impl Names<'_> {
 fn one(error: &EvalAltResult, names: &Names<'_>) -> Finding {
     match error {
         EvalAltResult::ErrorRuntime(value, _) | EvalAltResult::ErrorTerminated(value, _) => thrown(value, names),
-        EvalAltResult::ErrorParsing(kind, position) => syntax(kind, *position, names.text(), names.file),
+        EvalAltResult::ErrorParsing(kind, position) => {
+            super::syntax::finding(kind, *position, names.text(), names.file)
+        }
         EvalAltResult::ErrorFunctionNotFound(signature, _) => no_function(signature, names),
         EvalAltResult::ErrorVariableNotFound(name, _) => unknown_name(name, names.text(), None),
         EvalAltResult::ErrorModuleNotFound(name, _) => {
@@ -182,23 +230,49 @@ fn near<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Option<Stri
 }
 
 /// A name that is not known, with the likely reason.
-fn unknown_name(name: &str, text: &str, line: Option<usize>) -> Finding {
+pub(super) fn unknown_name(name: &str, text: &str, spot: Option<&Spot<'_>>) -> Finding {
     let finding = Finding::error("unknown-name", format!("nothing is called `{name}` here"));
-    let declared = text.lines().enumerate().any(|(number, content)| {
-        let content = content.trim_start();
-        line.is_none_or(|line| number + 1 < line)
-            && ["let ", "const "].iter().any(|word| {
-                content.strip_prefix(word).is_some_and(|rest| {
-                    rest.trim_start().strip_prefix(name).is_some_and(|rest| rest.trim_start().starts_with(['=', ';']))
-                })
-            })
-    });
-    if declared {
-        return finding.hint("a function does not see the variables outside it: hand them in as arguments");
-    }
     let words = identifiers(text);
-    let known: Vec<&str> = words.iter().map(String::as_str).filter(|word| *word != name).collect();
-    finding.maybe_hint(near(name, known.into_iter().chain(functions::names().map(|name| -> &str { name }))))
+    let own: Vec<&str> = words.iter().map(String::as_str).filter(|word| *word != name).collect();
+    if let Some(spot) = spot.filter(|spot| spot.begins()) {
+        let after = spot.rest[word_at(spot.rest).len()..].trim_start();
+        if after.starts_with(|c: char| c.is_alphanumeric() || "_\"({".contains(c))
+            && let Some(word) = nearest(name, BEGINNINGS)
+        {
+            let small = if name.to_lowercase() == word { " Words of the language are written small" } else { "" };
+            return finding.hint(format!("did you mean `{word}`?{small}"));
+        }
+        if after.starts_with('=') && !after.starts_with("==") {
+            let near = near(name, own).map_or_else(String::new, |near| format!("{near} "));
+            return finding.hint(format!("{near}a new name begins with `let`: let {name} = ..."));
+        }
+    }
+    let declared = declared_in(text, name);
+    if let (Some(line), Some(spot)) = (declared, spot) {
+        return if spot.in_function() {
+            finding.hint(OUTSIDE)
+        } else if line > spot.line {
+            finding.hint(format!("it is declared further down, in line {line}: move that line up"))
+        } else {
+            finding.hint("it was declared between { and }, and ended with them: declare it before the {")
+        };
+    }
+    if declared.is_some() {
+        return finding.hint(OUTSIDE);
+    }
+    finding.maybe_hint(near(name, own.into_iter().chain(functions::names().map(|name| -> &str { name }))))
+}
+
+const OUTSIDE: &str = "a function does not see the variables outside it: hand them in as arguments";
+
+/// The first line of a text that declares a variable or constant of this name.
+fn declared_in(text: &str, name: &str) -> Option<usize> {
+    let declares = |line: &str| {
+        let rest = ["let ", "const "].iter().find_map(|word| line.trim_start().strip_prefix(word))?;
+        let rest = rest.trim_start().strip_prefix(name)?;
+        rest.trim_start().starts_with(['=', ';']).then_some(())
+    };
+    text.lines().position(|line| declares(line).is_some()).map(|index| index + 1)
 }
 
 /// The names that a text declares: variables, constants, functions and their arguments, loop variables, imports.
@@ -231,18 +305,23 @@ fn options_written(text: &str) -> BTreeSet<String> {
     text.match_indices(':').map(|(at, _)| word(&text[..at])).filter(|word| !word.is_empty()).collect()
 }
 
-/// The functions of what a text imports under a name, as far as its source was read.
-fn functions_imported(names: &Names<'_>, module: &str) -> BTreeSet<String> {
+/// The functions of what a text imports under a name, as far as its source was read; each with how it is written.
+fn functions_imported(names: &Names<'_>, module: &str) -> BTreeMap<String, String> {
     let alias = format!(" as {module};");
     let path = names.text().lines().find_map(|line| {
         let rest = line.trim_start().strip_prefix("import")?;
         rest.contains(&alias).then(|| rest.split('"').nth(1))?
     });
-    let Some(path) = path else { return BTreeSet::new() };
+    let Some(path) = path else { return BTreeMap::new() };
     let file = format!("{path}.rhai");
     let text = names.sources.iter().find(|(name, _)| Path::new(&***name).ends_with(&file)).map(|(_, text)| text);
     let defined = text.map_or("", |text| text).lines().filter_map(|line| line.trim_start().strip_prefix("fn "));
-    defined.filter_map(|rest| rest.split_once('(')).map(|(name, _)| name.trim().to_owned()).collect()
+    let called = defined.filter_map(|rest| {
+        let (name, rest) = rest.split_once('(')?;
+        let (takes, _) = rest.split_once(')')?;
+        Some((name.trim().to_owned(), format!("{}({})", name.trim(), takes.trim())))
+    });
+    called.collect()
 }
 
 fn no_function(signature: &str, names: &Names<'_>) -> Finding {
@@ -261,30 +340,35 @@ fn no_function(signature: &str, names: &Names<'_>) -> Finding {
         names.ast.map(|ast| ast.iter_functions().map(|f| f.name.to_owned()).collect()).unwrap_or_default();
     let plain = name.rsplit("::").next().unwrap_or(name);
     if let Some(usage) = functions::usage_of(plain) {
-        let with = if given.is_empty() { "nothing".to_owned() } else { articled(&given) };
-        return Finding::error("wrong-arguments", format!("`{plain}` cannot take {with}"))
-            .hint(format!("it is written {usage}"));
+        let with = listed(&given);
+        let message = match functions::takes(plain) {
+            Some(takes) => format!("`{plain}` takes {takes}; it was given {with}"),
+            None => format!("`{plain}` cannot take {with}"),
+        };
+        return Finding::error("wrong-arguments", message).hint(format!("it is written {usage}"));
     }
     if let Some((module, function)) = name.rsplit_once("::") {
         let known = functions_imported(names, module);
-        if known.contains(function) {
-            let message = format!("`{function}` of `{module}` cannot take {}", articled(&given));
-            return Finding::error("wrong-arguments", message).hint("look at its line in the file that is imported");
+        if let Some(written) = known.get(function) {
+            let message = format!("`{function}` of `{module}` cannot take {}", listed(&given));
+            return Finding::error("wrong-arguments", message).hint(format!("it is written {module}::{written}"));
         }
         return Finding::error("unknown-function", format!("`{module}` has no function `{function}`"))
-            .maybe_hint(did_you_mean(function, known.iter().map(String::as_str)));
+            .maybe_hint(did_you_mean(function, known.keys().map(String::as_str)));
     }
-    let script =
-        names.ast.and_then(|ast| ast.iter_functions().find(|function| function.name == name).map(|f| f.params.len()));
-    if let Some(count) = script {
+    let script = names.ast.and_then(|ast| ast.iter_functions().find(|function| function.name == name));
+    if let Some(function) = script {
+        let count = function.params.len();
         let values = if count == 1 { "value" } else { "values" };
         let there = if given.is_empty() { 0 } else { given.split(", ").count() };
-        return Finding::error("wrong-arguments", format!("`{name}` takes {count} {values}; it was given {there}"));
+        let message = format!("`{name}` takes {count} {values}; it was given {there}");
+        return Finding::error("wrong-arguments", message)
+            .hint(format!("it is written {name}({})", function.params.join(", ")));
     }
     let engine_names = engine_functions(names.engine);
     let known: Vec<&str> = own.iter().chain(&engine_names).map(String::as_str).collect();
     if known.contains(&name) {
-        return Finding::error("wrong-arguments", format!("`{name}` cannot be used with {}", articled(&given)));
+        return Finding::error("wrong-arguments", format!("`{name}` cannot be used with {}", listed(&given)));
     }
     Finding::error("unknown-function", format!("there is no function `{name}`"))
         .maybe_hint(near(plain, known.iter().copied()))
@@ -366,9 +450,14 @@ fn types(list: &str) -> String {
     list.split(", ").map(|name| type_word(name.trim())).collect::<Vec<_>>().join(", ")
 }
 
-/// A list of types, each with its article.
-fn articled(list: &str) -> String {
-    list.split(", ").map(with_article).collect::<Vec<_>>().join(", ")
+/// A list of types in words, each with its article: "text and a whole number".
+fn listed(list: &str) -> String {
+    let words: Vec<String> = list.split(", ").filter(|word| !word.is_empty()).map(with_article).collect();
+    match words.split_last() {
+        None => "nothing".to_owned(),
+        Some((only, [])) => only.clone(),
+        Some((end, others)) => format!("{} and {end}", others.join(", ")),
+    }
 }
 
 /// The word with its article; "nothing" and "yes or no" stand by themselves.
@@ -394,167 +483,4 @@ pub(super) fn type_word(name: &str) -> &str {
         "range" | "range=" => "range",
         other => other.trim_start_matches("&mut "),
     }
-}
-
-/// A fault of syntax.
-pub(super) fn syntax(kind: &ParseErrorType, position: Position, text: &str, file: &Arc<str>) -> Finding {
-    let line = position.line().unwrap_or(1);
-    let at = place(file, position);
-    let here = text.lines().nth(line - 1).unwrap_or("");
-    let column = position.position().unwrap_or(1);
-    let before: String = here.chars().take(column.saturating_sub(1)).collect();
-    let past_end = line > text.trim_end().lines().count() || position.is_none();
-    if past_end
-        && matches!(kind, ParseErrorType::MissingToken(..) | ParseErrorType::UnexpectedEOF)
-        && let Some((bracket, line, column)) = unclosed(text)
-    {
-        return Finding::error("syntax", format!("the `{bracket}` that opens here is never closed"))
-            .at(Some(At::new(file.clone(), line, column)))
-            .hint("close it where it ends; from here on every line was taken as inside it");
-    }
-    let word: String = here.chars().skip(column.saturating_sub(1)).take_while(|c| c.is_alphanumeric()).collect();
-    let finding = match kind {
-        ParseErrorType::VariableUndefined(name) => unknown_name(name, text, Some(line)),
-        ParseErrorType::ModuleUndefined(name) => {
-            Finding::error("unknown-name", format!("nothing is imported as `{name}`"))
-                .hint(format!("write `import \"...\" as {name};` in the first lines of the recipe"))
-        }
-        ParseErrorType::BadInput(LexError::UnterminatedString)
-            if before.trim_end().ends_with(|c: char| c.is_ascii_digit()) =>
-        {
-            Finding::error(
-                "syntax",
-                "the inch mark opens a text here, because a size in a recipe has its unit in letters",
-            )
-            .hint("write (16 + 7/8).inch, or `16-7/8\"` between backticks where a length is wanted")
-        }
-        ParseErrorType::BadInput(LexError::ImproperSymbol(sign, _)) if sign == "=" => {
-            Finding::error("syntax", "`=` gives a variable its value and cannot stand here")
-                .hint("to compare, write ==")
-        }
-        ParseErrorType::VariableExpected | ParseErrorType::FnMissingName if !word.is_empty() => {
-            Finding::error("syntax", format!("`{word}` is a word of the language and cannot be a name"))
-                .hint("choose another name")
-        }
-        ParseErrorType::BadInput(LexError::MalformedNumber(digits)) => {
-            Finding::error("syntax", format!("`{digits}` is not a number that can be held exactly"))
-                .hint("write fewer digits; nine decimal places are finer than any saw")
-        }
-        ParseErrorType::BadInput(LexError::UnterminatedString) => {
-            Finding::error("syntax", "the text that begins here has no end")
-                .hint("close it with the same kind of quote")
-        }
-        ParseErrorType::UnknownOperator(operator) if operator == "/=" => {
-            Finding::error("syntax", "`/=` is not used in recipes").hint("write x = x / 2")
-        }
-        ParseErrorType::UnexpectedEOF => Finding::error("syntax", "the recipe ends in the middle of something")
-            .hint("look for a bracket that is not closed"),
-        ParseErrorType::MissingToken(token, what) => missing(token, what, &before, here, column),
-        ParseErrorType::Reserved(word) => {
-            Finding::error("syntax", format!("`{word}` is a word of the language and cannot be a name"))
-                .hint("choose another name")
-        }
-        ParseErrorType::ExprTooDeep => Finding::error("recipe-too-deep", "brackets are nested too deeply here")
-            .hint("work it out in steps, with variables"),
-        ParseErrorType::TooManyFunctions => Finding::error("recipe-too-large", "the recipe defines too many functions"),
-        ParseErrorType::LiteralTooLarge(what, most) => Finding::error(
-            "recipe-too-large",
-            format!("this is larger than a recipe may be: {} beyond {most}", what.to_lowercase()),
-        ),
-        ParseErrorType::PropertyExpected => {
-            Finding::error("syntax", "the name of a property is expected after the point")
-                .hint("`in` is a word of the language: write .inch")
-        }
-        ParseErrorType::DuplicatedProperty(name) => {
-            Finding::error("syntax", format!("the option `{name}` is given twice"))
-        }
-        ParseErrorType::FnDuplicatedDefinition(name, _) => {
-            Finding::error("syntax", format!("the function `{name}` is defined twice"))
-        }
-        ParseErrorType::AssignmentToConstant(name) => {
-            Finding::error("constant-changed", format!("`{name}` is a constant and cannot be changed"))
-                .hint("declare it with `let` instead of `const`")
-        }
-        other => {
-            let text = other.to_string();
-            Finding::error("syntax", lower_first(&text))
-        }
-    };
-    finding.at(at)
-}
-
-/// The innermost bracket of a text that is never closed, with its line and column.
-pub(super) fn unclosed(text: &str) -> Option<(char, u32, u32)> {
-    let mut open: Vec<(char, u32, u32)> = Vec::new();
-    let (mut line, mut column) = (1, 0);
-    let mut inside = Inside::Code;
-    let mut letters = text.chars().peekable();
-    while let Some(letter) = letters.next() {
-        column += 1;
-        let next = letters.peek().copied();
-        inside = match (inside, letter) {
-            (Inside::Line, '\n') => Inside::Code,
-            (Inside::Code, '/') if next == Some('/') => Inside::Line,
-            (Inside::Code, '/') if next == Some('*') => Inside::Comment,
-            (Inside::Comment, '*') if next == Some('/') => Inside::Code,
-            (Inside::Code, '"' | '`') => Inside::Text(letter),
-            (Inside::Text(quote), _) if quote == letter => Inside::Code,
-            (Inside::Text('"'), '\\') => {
-                letters.next();
-                column += 1;
-                inside
-            }
-            (Inside::Code, '(' | '[' | '{') => {
-                open.push((letter, line, column));
-                inside
-            }
-            (Inside::Code, ')' | ']' | '}') => {
-                open.pop();
-                inside
-            }
-            _ => inside,
-        };
-        if letter == '\n' {
-            (line, column) = (line + 1, 0);
-        }
-    }
-    open.pop()
-}
-
-/// What a letter of a text stands in.
-#[derive(Clone, Copy)]
-enum Inside {
-    Code,
-    Line,
-    Comment,
-    Text(char),
-}
-
-fn missing(token: &str, what: &str, before: &str, here: &str, column: usize) -> Finding {
-    let word: String = here.chars().skip(column.saturating_sub(1)).take_while(|c| c.is_alphanumeric()).collect();
-    let digits = before.trim_end();
-    if digits.ends_with(|c: char| c.is_ascii_digit())
-        && ["mm", "cm", "m", "inch", "in", "ft", "feet", "foot"].contains(&word.as_str())
-    {
-        let unit = if word == "in" { "inch" } else { &word };
-        let number: String = digits
-            .chars()
-            .rev()
-            .take_while(|c| c.is_ascii_digit() || *c == '.')
-            .collect::<Vec<_>>()
-            .into_iter()
-            .rev()
-            .collect();
-        return Finding::error("syntax", format!("the unit `{word}` is not joined to its number"))
-            .hint(format!("write {number}.{unit}"));
-    }
-    let what = lower_first(what.trim_start_matches("to ").trim());
-    let place = if before.trim().is_empty() { "at the end of the line before" } else { "here" };
-    let finding = Finding::error("syntax", format!("`{token}` is missing {place}"));
-    if what.is_empty() { finding } else { finding.hint(format!("`{token}` is needed to {what}")) }
-}
-
-fn lower_first(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().collect::<String>() + letters.as_str())
 }

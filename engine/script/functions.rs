@@ -367,6 +367,27 @@ pub fn usage_of(name: &str) -> Option<String> {
     joints::find(name).map(|joint| format!("{}(part, #{{ {}: other, ... }})", joint.name, joint.target))
 }
 
+/// What a function or joint takes, in words, where the maker could not guess it.
+pub fn takes(name: &str) -> Option<&'static str> {
+    if joints::find(name).is_some() {
+        return Some("a part and options #{ ... }");
+    }
+    let function = FUNCTIONS.iter().find(|function| function.name == name)?;
+    let (_, handed) = function.usage.split_once(&format!("{name}("))?;
+    match (handed.starts_with('"'), function.options.is_empty(), name) {
+        (true, false, _) => Some("a name and options #{ ... }"),
+        (_, false, "place" | "hang") => Some("a piece and options #{ ... }"),
+        (_, false, _) => Some("a part and options #{ ... }"),
+        (_, _, "requires") => Some("a condition and a text in quotes"),
+        (_, _, "by_unit" | "round_to" | "round_down" | "round_up") => Some("two lengths"),
+        (_, _, "smallest" | "largest" | "sum") => Some("a list of lengths"),
+        (true, true, "stock" | "piece") => Some("a name in quotes"),
+        (true, true, "note" | "warn" | "stop") => Some("a text in quotes"),
+        (true, true, "units") => Some("\"in\" or \"mm\""),
+        _ => None,
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

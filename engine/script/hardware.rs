@@ -8,7 +8,7 @@ use super::functions::{HANG, HARDWARE, SLIDES};
 use super::parts::PieceHandle;
 use crate::base::Length;
 use crate::catalog;
-use crate::diag::{Finding, did_you_mean};
+use crate::diag::{Finding, did_you_mean, nearest};
 use crate::model::{
     HardwareClass, HardwareKind, HardwareUnit, HardwareUse, Hold, Model, PieceId, SlideFit, Slides, Step,
 };
@@ -184,6 +184,12 @@ fn hardware(ctx: &NativeCallContext, desk: &DeskRef, name: &str, given: &Map) ->
     let part = options.parts("on").first().copied();
     let mut desk = desk.borrow_mut();
     let at = desk.at(ctx);
+    // Once for a name: a recipe may need the same at many places.
+    if known.is_none() && !desk.model.hardware.iter().any(|used| used.item == name) {
+        let near = nearest(name, catalog::hardware_names()).map(|near| format!("did you mean `{near}`?"));
+        let finding = Finding::note("hardware-unlisted", format!("`{name}` is not in the catalog; taken as written"));
+        desk.findings.push(finding.at(at.clone()).maybe_hint(near));
+    }
     let purpose = options.text("purpose").map_or_else(
         || {
             let piece = part.map_or(Model::ROOT, |part| desk.model.part(part).piece);

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use rhai::{AST, ASTNode, Engine, Expr, FnCallExpr, Position, Scope, Stmt};
 
 use super::desk::DeskRef;
-use super::{args, faults, functions, limits, place};
+use super::{args, faults, functions, limits, place, syntax};
 use crate::diag::{At, Finding, nearest};
 
 /// Compiles `text`, and notes where the options of its calls stand.
@@ -39,7 +39,7 @@ pub(super) fn compile_with(
     }
     let mut ast = engine
         .compile_with_scope(scope, text)
-        .map_err(|error| vec![faults::syntax(error.err_type(), error.position(), text, file)])?;
+        .map_err(|error| vec![syntax::finding(error.err_type(), error.position(), text, file)])?;
     ast.set_source(file.as_ref());
     let findings = walk(engine, desk, file, &ast, elsewhere);
     if findings.is_empty() { Ok(ast) } else { Err(findings) }

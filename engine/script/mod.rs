@@ -19,6 +19,7 @@ mod parts;
 mod session;
 mod spans;
 mod stock;
+mod syntax;
 mod words;
 
 use std::cell::RefCell;

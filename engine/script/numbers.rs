@@ -46,7 +46,14 @@ fn value(number: Ratio) -> Dynamic {
 fn too_large(ctx: &NativeCallContext) -> Box<rhai::EvalAltResult> {
     raise(
         ctx,
-        Finding::error("number-too-large", "the result is too large to be held exactly")
+        Finding::error("number-too-large", "the result is too large to be held exactly").hint("check the numbers"),
+    )
+}
+
+fn too_long(ctx: &NativeCallContext) -> Box<rhai::EvalAltResult> {
+    raise(
+        ctx,
+        Finding::error("number-too-large", "this length is longer than a kilometre")
             .hint("lengths go up to one kilometre; check the numbers and their units"),
     )
 }
@@ -59,7 +66,7 @@ fn by_zero(ctx: &NativeCallContext) -> Box<rhai::EvalAltResult> {
 }
 
 fn kept<T>(ctx: &NativeCallContext, result: Result<T, OutOfRange>) -> Outcome<T> {
-    result.map_err(|_| too_large(ctx))
+    result.map_err(|_| too_long(ctx))
 }
 
 /// Makes `/` an operator of our own: the engine's is a whole-number division that cannot be replaced while it is built in.
@@ -142,7 +149,7 @@ fn units(engine: &mut Engine) {
         (@one [$($number:ty),+] $name:literal, $unit:expr, $times:literal) => {$(
             engine.register_fn(concat!("get$", $name), |ctx: NativeCallContext, number: &mut $number| -> Outcome<Length> {
                 let count = number.ratio().and_then(|number| number.checked_mul(&Ratio::from_integer($times)));
-                let Some(count) = count else { return Err(too_large(&ctx)) };
+                let Some(count) = count else { return Err(too_long(&ctx)) };
                 kept(&ctx, Length::of(count, $unit))
             });
         )+};
@@ -331,7 +338,7 @@ fn functions(engine: &mut Engine) {
         lengths(&ctx, "largest", &list)?.into_iter().max().ok_or_else(|| empty(&ctx, "largest"))
     });
     engine.register_fn("sum", |ctx: NativeCallContext, list: Array| -> Outcome<Length> {
-        lengths(&ctx, "sum", &list)?.into_iter().try_fold(Length::ZERO, Length::plus).map_err(|_| too_large(&ctx))
+        lengths(&ctx, "sum", &list)?.into_iter().try_fold(Length::ZERO, Length::plus).map_err(|_| too_long(&ctx))
     });
 }
 

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use rhai::{AST, Dynamic, Expr, LexError, ParseError, ParseErrorType, Scope, Stmt};
 
-use super::{Order, Recipe, Workbench, faults, lint, show_value, spans};
+use super::{Order, Recipe, Workbench, faults, lint, show_value, spans, syntax};
 use crate::diag::{Finding, has_errors};
 
 /// The name that findings give a line of the REPL.
@@ -81,7 +81,7 @@ impl Session {
         match error.err_type() {
             ParseErrorType::UnexpectedEOF => true,
             ParseErrorType::BadInput(LexError::UnterminatedString) => line.matches('`').count() % 2 == 1,
-            ParseErrorType::ModuleUndefined(_) => faults::unclosed(line).is_some(),
+            ParseErrorType::ModuleUndefined(_) => syntax::unclosed(line).is_some(),
             _ => past_end,
         }
     }

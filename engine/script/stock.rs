@@ -7,7 +7,7 @@ use rhai::{Engine, ImmutableString, Map, NativeCallContext};
 use super::args::{at_key, read, refuse_unless};
 use super::desk::{DeskRef, MOST_SLIDES, Outcome, raise, refuse_beyond, refuse_name};
 use super::functions::{BAND, BOARD, SHEET};
-use crate::base::{Length, Ratio};
+use crate::base::{Length, Ratio, Unit, parse_length};
 use crate::diag::{Finding, nearest};
 use crate::model::{Material, Money, Options, Per, Price, Stock, StockForm};
 
@@ -73,11 +73,44 @@ fn find(ctx: &NativeCallContext, desk: &DeskRef, name: &str) -> Outcome<StockHan
         return Ok(StockHandle(stock));
     }
     let names = desk.stock_names();
-    let near = nearest(name, names.iter().map(String::as_str)).map(|near| format!("did you mean `{near}`?"));
-    let hint = near.unwrap_or_else(|| {
+    let near = || nearest(name, names.iter().map(String::as_str)).map(|near| format!("did you mean `{near}`?"));
+    let hint = other_thickness(name, &names).or_else(near).unwrap_or_else(|| {
         "name one of the catalog (`casewright explain stock` lists them), of the shop file, or make it with sheet, board or band".into()
     });
     Err(raise(ctx, Finding::error("unknown-stock", format!("no stock is called `{name}`")).hint(hint)))
+}
+
+/// The nearest thickness in which a material is known, and which others there are; of those in the unit that was written,
+/// if there are any.
+fn other_thickness(name: &str, names: &[String]) -> Option<String> {
+    let (wanted, unit, material) = thickness_and_material(name)?;
+    let mut known: Vec<(bool, Length, &str, &str)> = names
+        .iter()
+        .filter_map(|name| {
+            let (size, own_unit, of) = thickness_and_material(name)?;
+            let written = name.get(..name.len() - of.len())?.trim();
+            of.eq_ignore_ascii_case(material).then_some((own_unit != unit, size, written, name.as_str()))
+        })
+        .collect();
+    known.sort_unstable();
+    known.dedup();
+    let alike = known.first()?.0;
+    known.retain(|(other_unit, ..)| *other_unit == alike);
+    let (.., near) = known.iter().min_by_key(|(_, size, ..)| (*size - wanted).abs())?;
+    let sizes: Vec<&str> = known.iter().map(|(_, _, written, _)| *written).collect();
+    Some(format!("did you mean `{near}`? {material} is known in {}", sizes.join(", ")))
+}
+
+/// What a name of stock begins with, as a thickness with its unit, and the rest: inches, unless it says millimetres.
+fn thickness_and_material(name: &str) -> Option<(Length, Unit, &str)> {
+    let name = name.trim();
+    let number = &name[..name.find(|c: char| !(c.is_ascii_digit() || "./".contains(c))).unwrap_or(0)];
+    let rest = name[number.len()..].trim_start();
+    let units = [("mm ", Unit::Millimetre), ("in ", Unit::Inch), ("inch ", Unit::Inch), ("\" ", Unit::Inch)];
+    let found = units.into_iter().find_map(|(word, unit)| Some((unit, rest.strip_prefix(word)?)));
+    let (unit, material) = found.unwrap_or((Unit::Inch, rest));
+    let size = parse_length(number, Some(unit)).ok()?;
+    Some((size, unit, material.trim()))
 }
 
 fn size(ctx: &NativeCallContext, desk: &DeskRef, options: &Options, key: &str) -> Outcome<Length> {
