@@ -41,7 +41,7 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
         }
         // A box of the wrong width is told by its own check; here it is the place that counts.
         let [left, right] = inside(Axis::X);
-        let width_fits = !(left + right < fit.slides.clearance * 2 - Length::SAME_SIZE);
+        let width_fits = left + right >= fit.slides.clearance * 2 - Length::SAME_SIZE;
         if width_fits && left.min(right) < fit.slides.clearance - Length::SAME_SIZE {
             findings.push(told(
                 format!(

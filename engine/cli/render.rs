@@ -90,7 +90,7 @@ fn finding(finding: &Finding, sources: &Sources, width: usize) -> String {
         };
     }
     let mut notes: Vec<(&str, String)> =
-        finding.through.iter().map(|at| ("called from", visible(&at.to_string()))).collect();
+        finding.through.iter().map(|at| ("by way of", visible(&at.to_string()))).collect();
     notes.extend(finding.hint.iter().map(|hint| ("hint", visible(hint))));
     notes.extend(finding.source.iter().map(|source| ("source", visible(source))));
     // Without a place there is no margin for the notes to stand beside.
@@ -177,7 +177,7 @@ mod tests {
         2 | let s = shelf(a);
           |         ^^^^^
           |
-          = called from: bench.rhai:40:3
+          = by way of: bench.rhai:40:3
           = hint: use 25 mm stock, or keep the span under 760 mm
           = source: the handbook, table and page
         "#);

@@ -131,7 +131,7 @@ impl fmt::Display for Finding {
             write!(f, "\n  --> {at}")?;
         }
         for at in &self.through {
-            write!(f, "\n  called from {at}")?;
+            write!(f, "\n  by way of {at}")?;
         }
         if let Some(hint) = &self.hint {
             write!(f, "\n  hint: {hint}")?;

@@ -112,16 +112,16 @@ fn options(ctx: &NativeCallContext, function: &str, mut given: Map, mut known: M
             }
             None => {}
             Some(own) if value.is::<Required>() || value.is_unit() => std::mem::swap(value, own),
-            Some(own) => match suited(own, value) {
-                Some(own) => *value = own,
-                None => {
+            Some(own) => {
+                let Some(suits) = suited(own, value) else {
                     let wanted = if value.is::<Length>() { "length" } else { type_word(value.type_name()) };
                     let wanted = with_article(wanted);
                     let message = format!("`{key}` of `{function}` takes {wanted}; {} was given", a_value(own));
                     let finding = Finding::error("wrong-kind", message).maybe_hint(hint_for(own, value));
                     return Err(of_caller(ctx, key, finding));
-                }
-            },
+                };
+                *value = suits;
+            }
         }
     }
     Ok(known)
