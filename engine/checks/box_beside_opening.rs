@@ -1,6 +1,6 @@
 //! The box stands beside its opening, or too near to one side of it.
 
-use super::{Check, Subject};
+use super::{Check, Hung, Subject};
 use crate::base::{Axis, Length};
 use crate::diag::Finding;
 
@@ -15,19 +15,15 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
-    let model = subject.model;
-    let print = model.printing;
-    for used in &model.hardware {
-        let Some(fit) = &used.slides else { continue };
-        let Some(bounds) = model.bounds(fit.carries) else { continue };
-        let opening = model.opening(fit.opening);
+    let print = subject.model.printing;
+    for Hung { used, fit, bounds, opening, name } in subject.hung() {
         let inside = |axis: Axis| {
             [
                 bounds.face(axis.low()) - opening.solid.face(axis.low()),
                 opening.solid.face(axis.high()) - bounds.face(axis.high()),
             ]
         };
-        let (name, space) = (&model.piece(fit.carries).name, &opening.name);
+        let space = &opening.name;
         let told = |message: String, hint: String| {
             Finding::error(CHECK.code, message).at(used.at.clone()).hint(hint).source(CHECK.source)
         };

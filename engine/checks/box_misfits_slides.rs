@@ -1,6 +1,6 @@
 //! The box is too wide or too narrow for its slides.
 
-use super::{Check, Subject};
+use super::{Check, Hung, Subject};
 use crate::base::{Axis, Length};
 use crate::diag::Finding;
 
@@ -16,17 +16,12 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
-    let model = subject.model;
-    let print = model.printing;
-    for used in &model.hardware {
-        let Some(fit) = &used.slides else { continue };
-        let Some(bounds) = model.bounds(fit.carries) else { continue };
+    let print = subject.model.printing;
+    for Hung { used, fit, bounds, opening, name } in subject.hung() {
         let clearance = fit.slides.clearance;
-        let opening = model.opening(fit.opening);
         let width = bounds.size(Axis::X);
         let right = opening.width() - clearance * 2;
         let spare = right - width;
-        let name = &model.piece(fit.carries).name;
         let fault = if spare < -Length::SAME_SIZE {
             format!("is {} too wide", print.length(-spare))
         } else if spare > fit.slides.slack * 2 + Length::SAME_SIZE {

@@ -16,8 +16,9 @@ mod shared_space;
 mod slide_too_long;
 mod thickness_unlike_name;
 
+use crate::base::Solid;
 use crate::diag::Finding;
-use crate::model::{Model, Shop};
+use crate::model::{HardwareUse, Model, Opening, Shop, SlideFit};
 
 /// Every check. One line for each; `explain`, the reference and completeness tests read this list.
 pub const ALL: &[Check] = &[
@@ -45,6 +46,30 @@ pub struct Subject<'a> {
     pub model: &'a Model,
     /// The shop.
     pub shop: &'a Shop,
+}
+
+/// A box that hangs on slides in an opening.
+#[derive(Clone, Copy, Debug)]
+struct Hung<'a> {
+    used: &'a HardwareUse,
+    fit: &'a SlideFit,
+    /// The cuboid round the box.
+    bounds: Solid,
+    opening: &'a Opening,
+    /// What the box is called.
+    name: &'a str,
+}
+
+impl<'a> Subject<'a> {
+    /// Every box on slides.
+    fn hung(self) -> impl Iterator<Item = Hung<'a>> {
+        let model = self.model;
+        model.hardware.iter().filter_map(move |used| {
+            let fit = used.slides.as_ref()?;
+            let bounds = model.bounds(fit.carries)?;
+            Some(Hung { used, fit, bounds, opening: model.opening(fit.opening), name: &model.piece(fit.carries).name })
+        })
+    }
 }
 
 /// One check.

@@ -1,6 +1,6 @@
 //! The slides are longer than the opening is deep, or than their box.
 
-use super::{Check, Subject};
+use super::{Check, Hung, Subject};
 use crate::base::{Axis, Length};
 use crate::diag::Finding;
 
@@ -15,12 +15,9 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
-    let model = subject.model;
-    let print = model.printing;
-    for used in &model.hardware {
-        let Some(fit) = &used.slides else { continue };
-        let depth = model.opening(fit.opening).depth();
-        let name = &model.piece(fit.carries).name;
+    let print = subject.model.printing;
+    for Hung { used, fit, bounds, opening, name } in subject.hung() {
+        let depth = opening.depth();
         let over = fit.length + fit.room_behind - depth;
         if over > Length::SAME_SIZE {
             let behind = if fit.room_behind.is_positive() {
@@ -43,7 +40,7 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
                 .source(CHECK.source),
             );
         }
-        let box_depth = model.bounds(fit.carries).map_or(Length::ZERO, |bounds| bounds.size(Axis::Y));
+        let box_depth = bounds.size(Axis::Y);
         let short = fit.length - box_depth;
         if short > Length::SAME_SIZE {
             findings.push(
