@@ -1,0 +1,113 @@
+//! How good the cutting-stock engine is on published instances, and how fast.
+//!
+//! `cargo bench --bench nesting -- --seconds 1 --limit 10 --set og`. Sets: `og` guillotine without turning, `rg` with,
+//! `og3` three stages, `rg3`, `furniture`, `boards`, `job`; all of them when none is named. The instances are read from
+//! `../shared/cutting` or the folder that the variable `CUTTING` names; without it nothing is measured.
+
+use casewright::nesting::{Effort, Problem, Stages, Trimming, Turn, plan};
+use serde_json::Value;
+use std::path::PathBuf;
+use std::time::{Duration, Instant};
+
+struct Options {
+    seconds: f64,
+    limit: usize,
+    skip: usize,
+    sets: Vec<String>,
+    each: bool,
+    seed: u64,
+}
+
+fn main() {
+    let mut options = Options { seconds: 1.0, limit: usize::MAX, skip: 0, sets: Vec::new(), each: false, seed: 1 };
+    let mut words = std::env::args().skip(1);
+    while let Some(word) = words.next() {
+        let mut number = || words.next().and_then(|text| text.parse::<f64>().ok()).unwrap_or(1.0);
+        match word.as_str() {
+            "--seconds" => options.seconds = number(),
+            "--limit" => options.limit = number() as usize,
+            "--skip" => options.skip = number() as usize,
+            "--seed" => options.seed = number() as u64,
+            "--set" => options.sets.extend(words.next()),
+            "--each" => options.each = true,
+            _ => {}
+        }
+    }
+    let Some(folder) = folder() else {
+        println!("the folder ../shared/cutting is absent: nothing to measure");
+        return;
+    };
+    let wanted = |set: &str| options.sets.is_empty() || options.sets.iter().any(|own| own == set);
+    for (set, turn, stages, column) in [
+        ("og", Turn::Fixed, None, "OG"),
+        ("rg", Turn::Free, None, "RG"),
+        ("og3", Turn::Fixed, Some(3), "OG"),
+        ("rg3", Turn::Free, Some(3), "RG"),
+    ] {
+        if wanted(set) {
+            sheets(&folder, "2d_bin_packing_100.jsonl", set, turn, stages, column, &options);
+        }
+    }
+    if wanted("furniture") {
+        sheets(&folder, "2d_furniture_orders_20.jsonl", "furniture", Turn::Fixed, None, "OG", &options);
+    }
+    if wanted("furniture-turn") {
+        sheets(&folder, "2d_furniture_orders_20.jsonl", "furniture-turn", Turn::Free, None, "RG", &options);
+    }
+}
+
+fn folder() -> Option<PathBuf> {
+    let named = std::env::var_os("CUTTING").map(PathBuf::from);
+    let beside = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../shared/cutting");
+    [named, Some(beside)].into_iter().flatten().find(|folder| folder.is_dir())
+}
+
+fn lines(folder: &PathBuf, file: &str) -> Vec<Value> {
+    let text = std::fs::read_to_string(folder.join(file)).unwrap_or_default();
+    text.lines().filter_map(|line| serde_json::from_str(line).ok()).collect()
+}
+
+fn sheets(folder: &PathBuf, file: &str, set: &str, turn: Turn, stages: Option<u8>, column: &str, options: &Options) {
+    let (mut total, mut known, mut bounds, mut proven, mut jobs, mut late) = (0, 0, 0, 0, 0, 0.0_f64);
+    let mut spent = 0.0;
+    for line in lines(folder, file).iter().skip(options.skip).take(options.limit) {
+        let items: Vec<[i64; 3]> = serde_json::from_value(line["items"].clone()).unwrap_or_default();
+        let sheet: [i64; 2] = serde_json::from_value(line["bin"].clone()).unwrap_or_default();
+        let Ok(mut problem) = Problem::raw(sheet, turn, &items, 0) else { continue };
+        problem.saw.stages = stages.map(|most| Stages { most, trimming: Trimming::Extra });
+        let began = Instant::now();
+        let limit = Duration::from_secs_f64(options.seconds);
+        let stop = || began.elapsed() >= limit;
+        let outcome = plan(&problem, &Effort { seed: options.seed, ..Effort::until(&stop) });
+        let seconds = began.elapsed().as_secs_f64();
+        spent += seconds;
+        late = late.max(seconds);
+        let values = if line["values"].is_object() { &line["values"] } else { line };
+        let best = values[format!("{column}_ub")].as_u64();
+        match outcome {
+            Ok(outcome) => {
+                jobs += 1;
+                total += outcome.plan.sheets();
+                known += best.unwrap_or(outcome.plan.sheets());
+                bounds += outcome.bound;
+                proven += u32::from(outcome.proven);
+                if options.each || best.is_some_and(|best| outcome.plan.sheets() > best && options.seconds > 0.5) {
+                    println!(
+                        "  {} {}: {} sheets, bound {}, best known {best:?}, bound known {:?}, {seconds:.3} s",
+                        set,
+                        line["name"],
+                        outcome.plan.sheets(),
+                        outcome.bound,
+                        values[format!("{column}_lb")].as_u64()
+                    );
+                }
+            }
+            Err(fault) => println!("  {}: {fault}", line["name"]),
+        }
+    }
+    let over = 100.0 * (total as f64 - known as f64) / known.max(1) as f64;
+    println!(
+        "{set}: {jobs} jobs, {total} sheets, best known {known} ({over:+.2} %), bounds {bounds}, {proven} proven, \
+         {spent:.1} s in all, longest {late:.3} s"
+    );
+}

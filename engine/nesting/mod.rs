@@ -1,0 +1,24 @@
+//! Cutting stock: rectangles out of sheets, lengths out of boards.
+
+mod boards;
+mod bound;
+mod effort;
+mod fault;
+mod lay;
+mod plan;
+mod problem;
+mod search;
+mod setup;
+mod solve;
+mod tree;
+mod verify;
+
+pub use boards::{Board, BoardLayout, BoardPlan, Boards, Stick};
+pub use effort::Effort;
+pub use fault::Fault;
+pub use plan::{Layout, Node, Plan, Score, kept, worth};
+pub use problem::{
+    Axis, Item, Keep, LARGEST, Matched, Problem, Saw, Sheet, Stages, Trim, Trimming, Turn, Way,
+};
+pub use solve::{Outcome, plan};
+pub use verify::{Areas, Broken, Placed, replay, verify, verify_boards};
