@@ -1,7 +1,7 @@
 //! Ruin and recreate over the trees of all sheets: some parts are taken out and put back elsewhere, again and again, with
 //! less cost allowed than the best plan has, until all parts find a place.
 
-use super::effort::{Dice, Effort};
+use super::effort::Dice;
 use super::setup::{Setup, fits};
 use super::tree::{Frame, Kind, Place, Taste, Tree};
 
@@ -122,44 +122,69 @@ pub(super) fn parts_of(setup: &Setup) -> Vec<u32> {
     (0_u32..).zip(&setup.needed).flat_map(|(kind, &count)| (0..count).map(move |_| kind)).collect()
 }
 
-/// Searches for a place for every loose part while the cost stays at or under `goal`. True when all have one.
-pub(super) fn settle(shop: &Shop, state: &mut State, goal: i64, dice: &mut Dice, work: &mut u64, effort: &Effort) -> bool {
+/// A search that can be stopped and taken up again: late acceptance (Burke and Bykov, 2017) of what leaves no more area
+/// loose than some hundred attempts ago.
+pub(super) struct Chain {
+    pub state: State,
+    goal: i64,
+    history: Vec<i64>,
+    turn: usize,
+    kept: Vec<(usize, Tree)>,
+    spare: Vec<Tree>,
+    loose_before: Vec<u32>,
+    queue: Vec<(i64, u32)>,
+}
+
+impl Chain {
     const HISTORY: usize = 300;
-    let mut history = vec![state.loose_area; HISTORY];
-    let mut current = state.loose_area;
-    let mut best = current;
-    let mut kept: Vec<(usize, Tree)> = Vec::new();
-    let mut spare: Vec<Tree> = Vec::new();
-    let mut loose_before: Vec<u32> = Vec::new();
-    let mut queue: Vec<(i64, u32)> = Vec::new();
-    let mut turn = 0_usize;
-    let several = shop.limits.len() > 1;
-    while !state.loose.is_empty() {
-        if *work == 0 || (turn.is_multiple_of(32) && (effort.stop)()) {
-            return false;
+
+    /// Begins with this state; the sheets may cost no more than `goal`.
+    pub fn new(state: State, goal: i64) -> Self {
+        Self {
+            history: vec![state.loose_area; Self::HISTORY],
+            state,
+            goal,
+            turn: 0,
+            kept: Vec::new(),
+            spare: Vec::new(),
+            loose_before: Vec::new(),
+            queue: Vec::new(),
         }
-        *work -= 1;
-        turn += 1;
-        loose_before.clone_from(&state.loose);
-        let exchange = several && dice.once_in(8);
+    }
+
+    /// Makes so many attempts at most; true when all parts have a place.
+    pub fn run(&mut self, shop: &Shop, dice: &mut Dice, attempts: u64, stop: &dyn Fn() -> bool) -> bool {
+        let several = shop.limits.len() > 1;
+        for attempt in 0..attempts {
+            if self.state.loose.is_empty() {
+                return true;
+            }
+            if attempt.is_multiple_of(16) && stop() {
+                return false;
+            }
+            self.turn += 1;
+            let exchange = several && dice.once_in(8);
+            self.attempt(shop, dice, exchange);
+        }
+        self.state.loose.is_empty()
+    }
+
+    fn attempt(&mut self, shop: &Shop, dice: &mut Dice, exchange: bool) {
+        let Self { state, kept, spare, queue, .. } = self;
+        let current = state.loose_area;
+        self.loose_before.clone_from(&state.loose);
         let all_before = exchange.then(|| state.clone());
         kept.clear();
         if exchange {
-            change_sheets(shop, state, goal, dice);
+            change_sheets(shop, state, self.goal, dice);
         } else {
-            ruin(shop, state, dice, &mut kept, &mut spare);
+            ruin(shop, state, dice, kept, spare);
         }
-        let taste = Taste {
-            rule: u8::try_from(dice.below(5)).unwrap_or(0),
-            growth: [2, 8, 16, 32][dice.below(4)],
-        };
-        recreate(shop, state, taste, dice, &mut queue, &mut kept, &mut spare, exchange);
-        let slot = turn % HISTORY;
-        if state.loose_area <= history[slot] || state.loose_area <= current {
-            current = state.loose_area;
-            if current < best {
-                best = current;
-            }
+        let taste =
+            Taste { rule: u8::try_from(dice.below(5)).unwrap_or(0), growth: [2, 8, 16, 32][dice.below(4)] };
+        recreate(shop, state, taste, dice, queue, kept, spare, exchange);
+        let slot = self.turn % Self::HISTORY;
+        if state.loose_area <= self.history[slot] || state.loose_area <= current {
             spare.extend(kept.drain(..).map(|(_, tree)| tree));
         } else if let Some(before) = all_before {
             *state = before;
@@ -167,12 +192,11 @@ pub(super) fn settle(shop: &Shop, state: &mut State, goal: i64, dice: &mut Dice,
             for (at, tree) in kept.drain(..) {
                 spare.push(std::mem::replace(&mut state.trees[at], tree));
             }
-            state.loose.clone_from(&loose_before);
+            state.loose.clone_from(&self.loose_before);
             state.loose_area = current;
         }
-        history[slot] = history[slot].min(current);
+        self.history[slot] = self.history[slot].min(state.loose_area);
     }
-    true
 }
 
 /// Keeps a sheet as it was, once, before it is changed.

@@ -1,12 +1,12 @@
 //! From problem to verified plan: constructions, bounds, then search, with the best plan and bound always in hand.
 
-use super::bound::bound;
+use super::bound::Bounds;
 use super::effort::{Dice, Effort};
 use super::fault::Fault;
 use super::lay::plan_of;
 use super::plan::{Plan, Score};
 use super::problem::Problem;
-use super::search::{Shop, State, construct, fill_up, parts_of, settle};
+use super::search::{Chain, Shop, State, construct, fill_up, parts_of};
 use super::setup::Setup;
 use super::tree::Taste;
 use super::verify::verify;
@@ -42,7 +42,7 @@ pub fn plan(problem: &Problem, effort: &Effort) -> Result<Outcome, Fault> {
     let mut dice = Dice::new(effort.seed);
     let mut work = effort.work;
     let parts = parts_of(&setup);
-    let lower = bound(&setup);
+    let mut bounds = Bounds::new(&setup);
     let mut best: Option<State> = None;
     let better = |state: &State, best: &Option<State>| {
         let key = |state: &State| (state.loose_area, shop.cost(state));
@@ -57,7 +57,7 @@ pub fn plan(problem: &Problem, effort: &Effort) -> Result<Outcome, Fault> {
                 if better(&state, &best) {
                     best = Some(state);
                 }
-                let done = best.as_ref().is_some_and(|best| best.loose.is_empty() && shop.cost(best) <= lower);
+                let done = best.as_ref().is_some_and(|best| best.loose.is_empty() && shop.cost(best) <= bounds.best);
                 if done || (effort.stop)() {
                     break 'all;
                 }
@@ -65,29 +65,22 @@ pub fn plan(problem: &Problem, effort: &Effort) -> Result<Outcome, Fault> {
         }
     }
     let mut best = best.unwrap_or_default();
-    loop {
-        let whole = best.loose.is_empty();
-        let cost = shop.cost(&best);
-        if whole && cost <= lower {
-            break;
+    let mut slice = 500;
+    let mut chain: Option<Chain> = None;
+    while work > 0 && !(effort.stop)() && !(best.loose.is_empty() && shop.cost(&best) <= bounds.best) {
+        let chain_now = chain.get_or_insert_with(|| begin(&shop, &best, &mut dice));
+        let attempts = slice.min(work);
+        work -= attempts;
+        if !chain_now.state.trees.is_empty() && chain_now.run(&shop, &mut dice, attempts, effort.stop) {
+            best = std::mem::take(&mut chain_now.state);
+            best.trees.retain(|tree| !tree.is_empty());
+            chain = None;
+            continue;
         }
-        let mut state = best.clone();
-        let goal = if whole { cost - 1 } else { i64::MAX };
-        while shop.cost(&state) > goal {
-            let Some(at) = (0..state.trees.len()).max_by_key(|&at| state.trees[at].free) else { break };
-            let tree = state.trees.swap_remove(at);
-            for kind in tree.kinds() {
-                state.loose_area += setup.kinds[kind as usize].area;
-                state.loose.push(kind);
-            }
-        }
-        fill_up(&shop, &mut state, goal, &mut dice);
-        if state.trees.is_empty() || !settle(&shop, &mut state, goal, &mut dice, &mut work, effort) {
-            break;
-        }
-        state.trees.retain(|tree| !tree.is_empty());
-        best = state;
+        bounds.by_bars(shop.cost(&best), &effort.stop);
+        slice = (slice * 2).min(100_000);
     }
+    let lower = bounds.best;
     if !best.loose.is_empty() {
         let mut left = vec![0_u32; problem.items.len()];
         for &kind in &best.loose {
@@ -103,4 +96,21 @@ pub fn plan(problem: &Problem, effort: &Effort) -> Result<Outcome, Fault> {
     verify(problem, &plan).map_err(Fault::Engine)?;
     let score = Score::of(problem, &plan);
     Ok(Outcome { proven: score.cost <= lower, plan, score, bound: lower })
+}
+
+/// The search for a plan that costs less than the best: it gives back the emptiest sheets until the cost is below.
+fn begin(shop: &Shop, best: &State, dice: &mut Dice) -> Chain {
+    let whole = best.loose.is_empty();
+    let goal = if whole { shop.cost(best) - 1 } else { i64::MAX };
+    let mut state = best.clone();
+    while shop.cost(&state) > goal {
+        let Some(at) = (0..state.trees.len()).max_by_key(|&at| state.trees[at].free) else { break };
+        let tree = state.trees.swap_remove(at);
+        for kind in tree.kinds() {
+            state.loose_area += shop.kinds[kind as usize].area;
+            state.loose.push(kind);
+        }
+    }
+    fill_up(shop, &mut state, goal, dice);
+    Chain::new(state, goal)
 }
