@@ -4,7 +4,7 @@
 //! `og3` three stages, `rg3`, `furniture`, `boards`, `job`; all of them when none is named. The instances are read from
 //! `../shared/cutting` or the folder that the variable `CUTTING` names; without it nothing is measured.
 
-use casewright::nesting::{Effort, Problem, Stages, Trimming, Turn, plan};
+use casewright::nesting::{Boards, Effort, Problem, Stages, Trimming, Turn, plan, plan_boards};
 use serde_json::Value;
 use std::path::PathBuf;
 use std::time::{Duration, Instant};
@@ -53,6 +53,9 @@ fn main() {
     }
     if wanted("furniture-turn") {
         sheets(&folder, "2d_furniture_orders_20.jsonl", "furniture-turn", Turn::Free, None, "RG", &options);
+    }
+    if wanted("boards") {
+        boards(&folder, &options);
     }
 }
 
@@ -110,4 +113,32 @@ fn sheets(folder: &PathBuf, file: &str, set: &str, turn: Turn, stages: Option<u8
         "{set}: {jobs} jobs, {total} sheets, best known {known} ({over:+.2} %), bounds {bounds}, {proven} proven, \
          {spent:.1} s in all, longest {late:.3} s"
     );
+}
+
+fn boards(folder: &PathBuf, options: &Options) {
+    let (mut jobs, mut best, mut proven, mut spent, mut late) = (0, 0, 0, 0.0, 0.0_f64);
+    for line in lines(folder, "1d_32.jsonl").iter().skip(options.skip).take(options.limit) {
+        let items: Vec<[i64; 2]> = serde_json::from_value(line["items"].clone()).unwrap_or_default();
+        let Ok(problem) = Boards::raw(line["c"].as_i64().unwrap_or(1), &items, 0) else { continue };
+        let began = Instant::now();
+        let limit = Duration::from_secs_f64(options.seconds);
+        let stop = || began.elapsed() >= limit;
+        let outcome = plan_boards(&problem, &Effort { seed: options.seed, ..Effort::until(&stop) });
+        let seconds = began.elapsed().as_secs_f64();
+        (spent, late) = (spent + seconds, late.max(seconds));
+        jobs += 1;
+        match outcome {
+            Ok(outcome) => {
+                // Where the optimum is open, the bound of the file stands for it.
+                let optimum = line["opt"].as_i64().or(line["lp_lb"].as_i64()).unwrap_or(0);
+                best += u32::from(outcome.cost == optimum || outcome.proven);
+                proven += u32::from(outcome.proven);
+                if options.each || !outcome.proven {
+                    println!("  {}: {} boards, bound {}, {optimum} in the file, {seconds:.3} s", line["id"], outcome.cost, outcome.bound);
+                }
+            }
+            Err(fault) => println!("  {}: {fault}", line["id"]),
+        }
+    }
+    println!("boards: {jobs} jobs, {best} at the optimum, {proven} proven, {spent:.1} s in all, longest {late:.3} s");
 }

@@ -27,7 +27,7 @@ pub(super) fn fill(choices: &[Choice], room: i64) -> Filling {
     });
     let copies: i64 = order.iter().map(|&at| i64::from(choices[at].most).min(room / choices[at].length)).sum();
     let steps = room.saturating_mul(copies);
-    if room <= 400 || order.len() <= 1 {
+    if steps <= 400_000 || order.len() <= 1 && room <= 100_000 {
         return by_table(choices, &order, room);
     }
     let allowed = if steps <= 40_000_000 { (steps / 8).max(20_000) } else { 2_000_000 };

@@ -41,7 +41,7 @@ impl Master {
     pub fn new(demand: Vec<f64>, bare: Vec<f64>) -> Self {
         let rows = demand.len();
         let basis: Vec<Basic> =
-            (0..rows).map(|row| if demand[row] >= 0.0 { Basic::Bare(row) } else { Basic::Surplus(row) }).collect();
+            (0..rows).map(|row| if demand[row].is_sign_positive() { Basic::Bare(row) } else { Basic::Surplus(row) }).collect();
         let mut master = Self {
             rows,
             columns: Vec::new(),
@@ -240,8 +240,9 @@ impl Master {
         }
     }
 
-    /// Changes what is asked and repairs the levels (the dual simplex method), then settles.
-    pub fn ask(&mut self, demand: Vec<f64>) {
+    /// Changes what is asked and repairs the levels (the dual simplex method), then changes what columns cost and
+    /// settles.
+    pub fn ask(&mut self, demand: Vec<f64>, costs: &[f64]) {
         self.demand = demand;
         self.derive();
         let n = self.rows;
@@ -269,6 +270,10 @@ impl Master {
             let gain = self.gain(enters);
             self.pivot(leaves, enters, &direction, gain);
         }
+        for (column, &cost) in self.columns.iter_mut().zip(costs) {
+            column.cost = cost;
+        }
+        self.derive();
         self.settle();
     }
 }

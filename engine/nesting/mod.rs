@@ -12,6 +12,7 @@ mod problem;
 mod search;
 mod setup;
 mod solve;
+mod sticks;
 mod tree;
 mod verify;
 
@@ -23,4 +24,5 @@ pub use problem::{
     Axis, Item, Keep, LARGEST, Matched, Problem, Saw, Sheet, Stages, Trim, Trimming, Turn, Way,
 };
 pub use solve::{Outcome, plan};
+pub use sticks::{BoardOutcome, plan_boards};
 pub use verify::{Areas, Broken, Placed, replay, verify, verify_boards};
