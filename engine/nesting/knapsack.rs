@@ -14,25 +14,49 @@ pub(super) struct Filling {
     pub counts: Vec<u32>,
     pub worth: i64,
     pub upper: i64,
+    /// Whether it took or would take much work to be sure.
+    pub is_hard: bool,
 }
 
 /// The filling of `room` that is worth most.
 pub(super) fn fill(choices: &[Choice], room: i64) -> Filling {
-    let mut order: Vec<usize> =
-        (0..choices.len()).filter(|&at| choices[at].worth > 0 && choices[at].length <= room && choices[at].most > 0).collect();
-    let density = |at: usize| i128::from(choices[at].worth) << 20;
-    order.sort_by(|&a, &b| {
-        let (one, two) = (density(a) * i128::from(choices[b].length), density(b) * i128::from(choices[a].length));
-        two.cmp(&one).then(a.cmp(&b))
-    });
+    fill_past(choices, room, i64::MAX)
+}
+
+/// The same, but any filling that is worth more than `enough` will do when it is found with little effort.
+pub(super) fn fill_past(choices: &[Choice], room: i64, enough: i64) -> Filling {
+    let order = densest_first(choices, room);
     let copies: i64 = order.iter().map(|&at| i64::from(choices[at].most).min(room / choices[at].length)).sum();
     let steps = room.saturating_mul(copies);
     if steps <= 400_000 || order.len() <= 1 && room <= 100_000 {
         return by_table(choices, &order, room);
     }
+    if enough < i64::MAX {
+        let found = by_branching(choices, &order, room, 3_000);
+        if found.worth > enough || found.worth == found.upper {
+            return Filling { is_hard: found.worth != found.upper, ..found };
+        }
+    }
     let allowed = if steps <= 40_000_000 { (steps / 8).max(20_000) } else { 2_000_000 };
     let found = by_branching(choices, &order, room, allowed);
     if found.worth == found.upper || steps > 40_000_000 { found } else { by_table(choices, &order, room) }
+}
+
+/// A good filling, found with so many steps at most.
+pub(super) fn fill_roughly(choices: &[Choice], room: i64, steps: i64) -> Filling {
+    by_branching(choices, &densest_first(choices, room), room, steps)
+}
+
+/// The choices that can be of use, by worth for their length.
+fn densest_first(choices: &[Choice], room: i64) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..choices.len())
+        .filter(|&at| choices[at].worth > 0 && choices[at].length <= room && choices[at].most > 0)
+        .collect();
+    order.sort_by(|&a, &b| {
+        let density = |a: usize, b: usize| i128::from(choices[a].worth) * i128::from(choices[b].length);
+        density(b, a).cmp(&density(a, b)).then(a.cmp(&b))
+    });
+    order
 }
 
 /// Depth first, the densest first, bounded by what the next density could fill.
@@ -100,7 +124,7 @@ fn by_branching(choices: &[Choice], order: &[usize], room: i64, mut allowed: i64
         counts[at] = take;
     }
     let upper = if allowed <= 0 { upper } else { best.0 };
-    Filling { counts, worth: best.0, upper }
+    Filling { counts, worth: best.0, upper, is_hard: allowed <= 0 }
 }
 
 /// A table of the best worth for every room.
@@ -136,5 +160,5 @@ fn by_table(choices: &[Choice], order: &[usize], room: i64) -> Filling {
         counts[at] = u32::from(copies);
         left -= usize::from(copies) * usize::try_from(choices[at].length).unwrap_or(0);
     }
-    Filling { counts, worth: worth[size - 1], upper: worth[size - 1] }
+    Filling { counts, worth: worth[size - 1], upper: worth[size - 1], is_hard: room > 20_000 }
 }

@@ -6,6 +6,15 @@
 
 const TINY: f64 = 1e-9;
 
+/// How much a row's demand may be raised to tell it from the others.
+pub(super) const STIR: f64 = 2e-5;
+
+fn stirred(demand: &[f64]) -> Vec<f64> {
+    // Multiples of the golden section spread evenly and never repeat.
+    let little = |row: u32| STIR * (0.1 + (f64::from(row) * 0.618_033_988_749_895).fract());
+    (0_u32..).zip(demand).map(|(row, &demand)| demand + if demand > 0.0 { little(row) } else { 0.0 }).collect()
+}
+
 /// A way to cover rows.
 #[derive(Clone, Debug)]
 pub(super) struct Column {
@@ -26,6 +35,9 @@ pub(super) struct Master {
     rows: usize,
     pub columns: Vec<Column>,
     demand: Vec<f64>,
+    /// The demand with a little more on each row, a different little on each: with equal demands too many bases are
+    /// equally good and the method would walk on the spot.
+    asked: Vec<f64>,
     bare: Vec<f64>,
     basis: Vec<Basic>,
     /// Row by row.
@@ -33,6 +45,8 @@ pub(super) struct Master {
     level: Vec<f64>,
     pub duals: Vec<f64>,
     since: usize,
+    /// Where the search for a candidate goes on.
+    next: usize,
 }
 
 impl Master {
@@ -45,6 +59,7 @@ impl Master {
         let mut master = Self {
             rows,
             columns: Vec::new(),
+            asked: stirred(&demand),
             demand,
             bare,
             basis,
@@ -52,6 +67,7 @@ impl Master {
             level: Vec::new(),
             duals: Vec::new(),
             since: 0,
+            next: 0,
         };
         master.rebuild();
         master
@@ -140,7 +156,7 @@ impl Master {
     fn derive(&mut self) {
         let n = self.rows;
         self.level = (0..n)
-            .map(|at| (0..n).map(|row| self.inverse[at * n + row] * self.demand[row]).sum())
+            .map(|at| (0..n).map(|row| self.inverse[at * n + row] * self.asked[row]).sum())
             .collect();
         let mut duals = vec![0.0; n];
         for (at, &basic) in self.basis.iter().enumerate() {
@@ -191,7 +207,7 @@ impl Master {
         self.level[leaves] = step;
         self.basis[leaves] = enters;
         self.since += 1;
-        if self.since >= 150 {
+        if self.since >= 500 {
             self.rebuild();
         }
     }
@@ -223,18 +239,29 @@ impl Master {
         self.gain(basic) > TINY && self.enter(basic)
     }
 
-    /// Enters what is known until nothing known is worth entering.
+    /// Enters what is known until nothing known is worth entering; the best of each handful is taken in turn.
     pub fn settle(&mut self) {
-        for _ in 0..20 * self.rows + 200 {
-            let columns = (0..self.columns.len()).map(Basic::Column);
-            let all = columns.chain((0..self.rows).map(Basic::Surplus));
-            let best = all.map(|basic| (self.gain(basic), basic)).max_by(|a, b| a.0.total_cmp(&b.0));
-            match best {
-                Some((gain, basic)) if gain > 1e-7 => {
-                    if !self.enter(basic) {
-                        return;
+        const HANDFUL: usize = 128;
+        let mut idle = 0;
+        for _ in 0..40 * self.rows + 400 {
+            let count = self.columns.len() + self.rows;
+            let mut best = (1e-7, None);
+            while best.1.is_none() && idle < count {
+                for _ in 0..HANDFUL {
+                    self.next = if self.next + 1 < count { self.next + 1 } else { 0 };
+                    let basic = match self.next.checked_sub(self.rows) {
+                        Some(at) => Basic::Column(at),
+                        None => Basic::Surplus(self.next),
+                    };
+                    let gain = self.gain(basic);
+                    if gain > best.0 {
+                        best = (gain, Some(basic));
                     }
                 }
+                idle += HANDFUL;
+            }
+            match best.1 {
+                Some(basic) if self.enter(basic) => idle = 0,
                 _ => return,
             }
         }
@@ -243,6 +270,7 @@ impl Master {
     /// Changes what is asked and repairs the levels (the dual simplex method), then changes what columns cost and
     /// settles.
     pub fn ask(&mut self, demand: Vec<f64>, costs: &[f64]) {
+        self.asked = stirred(&demand);
         self.demand = demand;
         self.derive();
         let n = self.rows;

@@ -9,7 +9,7 @@ use super::boards::{BoardLayout, BoardPlan, Boards};
 use super::bound::least_cost;
 use super::effort::{Dice, Effort};
 use super::fault::Fault;
-use super::knapsack::{Choice, fill};
+use super::knapsack::{Choice, fill, fill_past, fill_roughly};
 use super::lp::{Column, Master};
 use super::verify::verify_boards;
 use std::collections::BTreeMap;
@@ -205,6 +205,11 @@ impl<'a> Bench<'a> {
         counts
     }
 
+    fn is_nearly_done(&self, answer: &Answer) -> bool {
+        let left: i64 = self.lengths.iter().zip(&answer.left).map(|(&length, &n)| length * i64::from(n)).sum();
+        left <= 12 * self.rooms.iter().copied().max().unwrap_or(0)
+    }
+
     fn items_left(&self, left: &[u32]) -> Vec<(usize, u32)> {
         let rows = self.items.iter().zip(left).filter(|&(_, &count)| count > 0);
         rows.map(|(row, &count)| (row.first().copied().unwrap_or(0), count)).collect()
@@ -346,15 +351,32 @@ impl<'d, 'a> Diver<'d, 'a> {
 
     /// Adds columns until the programme is solved for these demands, or so many rounds are over. At the root its duals
     /// give the bound. False when it was stopped.
+    ///
+    /// At the root, columns are sought not at the duals of the moment, which jump about, but near the duals that gave
+    /// the best bound so far (Wentges, "Weighted Dantzig-Wolfe decomposition", 1997); the first of those are lengths.
     fn generate(&mut self, left: &[u32], root: bool, rounds: usize) -> bool {
         let bench = self.bench;
+        let roomiest = approx(bench.rooms.iter().copied().max().unwrap_or(1).max(1));
+        let dearest = approx(bench.costs.iter().copied().max().unwrap_or(1));
+        let mut centre: Vec<f64> = bench.lengths.iter().map(|&l| approx(l) / roomiest * dearest).collect();
+        let mut centre_says = 0.0;
+        let mut near = root;
         for round in 0..rounds {
             self.master.settle();
             if (self.effort.stop)() {
                 return false;
             }
-            let worth: Vec<i64> =
-                (0..left.len()).map(|at| scaled(self.master.duals[at].max(0.0) * self.scale)).collect();
+            let pull = match (near, round) {
+                (true, 0) => 1.0,
+                (true, _) => 0.85,
+                (false, _) => 0.0,
+            };
+            let duals: Vec<f64> = centre
+                .iter()
+                .zip(&self.master.duals)
+                .map(|(centre, dual)| pull * centre + (1.0 - pull) * dual.max(0.0))
+                .collect();
+            let worth: Vec<i64> = duals.iter().map(|dual| scaled(dual * self.scale)).collect();
             let choices: Vec<Choice> = (0..left.len())
                 .map(|at| Choice { length: bench.lengths[at], worth: worth[at], most: left[at] })
                 .collect();
@@ -364,27 +386,74 @@ impl<'d, 'a> Diver<'d, 'a> {
                 if bench.limits[stock] == 0 {
                     continue;
                 }
-                let filling = fill(&choices, bench.rooms[stock]);
-                holds[stock] = filling.upper;
                 let limit = self.limit_rows[stock].map_or(0.0, |row| self.master.duals[row].max(0.0));
-                let price = (approx(bench.costs[stock]) + limit) * self.scale;
-                if approx(filling.worth) > price * (1.0 + 1e-7) && self.add(stock, filling.counts) {
-                    better = true;
+                let price = (approx(bench.costs[stock]) + limit) * self.scale * (1.0 + 1e-7);
+                let enough = if near { i64::MAX } else { scaled(price) + 1 };
+                let filling = fill_past(&choices, bench.rooms[stock], enough);
+                holds[stock] = filling.upper;
+                better |= self.add_if_better(stock, filling.counts);
+                if root && left.len() > 40 {
+                    better |= self.add_more(&choices, stock);
                 }
             }
-            if root && (!better || round.is_multiple_of(8)) {
-                let total =
+            if root {
+                let total: i128 =
                     worth.iter().zip(&bench.needed).map(|(&worth, &n)| i128::from(worth) * i128::from(n)).sum();
                 self.bound = self.bound.max(least_cost(total, bench.weights(|stock| holds[stock])));
                 if self.done() {
                     return false;
                 }
+                let wanted: f64 = duals.iter().zip(&bench.needed).map(|(dual, &n)| dual * f64::from(n)).sum();
+                let share = |(&holds, &cost): (&i64, &i64)| approx(holds) / self.scale / approx(cost.max(1));
+                let says = wanted / holds.iter().zip(&bench.costs).map(share).fold(1e-9, f64::max);
+                if says > centre_says {
+                    centre_says = says;
+                    centre = duals;
+                }
+            }
+            // The programme's value only falls: once it is not above the bound, it has no more to prove.
+            if root && self.master.objective() <= approx(self.bound) + 1e-9 {
+                return true;
             }
             if !better {
-                return true;
+                if !near {
+                    return true;
+                }
+                near = false;
+            } else if root {
+                near = true;
             }
         }
         true
+    }
+
+    /// Takes in a column if the programme can use it at its duals of the moment.
+    fn add_if_better(&mut self, stock: usize, counts: Vec<u32>) -> bool {
+        let limit = self.limit_rows[stock].map_or(0.0, |row| self.master.duals[row]);
+        let worth = |(dual, &n): (&f64, &u32)| dual * f64::from(n);
+        let gain: f64 = self.master.duals.iter().zip(&counts).map(worth).sum();
+        let price = approx(self.bench.costs[stock]) + limit;
+        gain > price + 1e-7 * price.max(1.0) && self.add(stock, counts)
+    }
+
+    /// One round of pricing brings in a column for each length that is worth one.
+    fn add_more(&mut self, choices: &[Choice], stock: usize) -> bool {
+        let room = self.bench.rooms[stock];
+        let mut better = false;
+        let mut rest = choices.to_vec();
+        for at in 0..choices.len() {
+            let own = choices[at];
+            if own.most == 0 || own.length > room {
+                continue;
+            }
+            rest[at].most -= 1;
+            let filling = fill_roughly(&rest, room - own.length, 60);
+            rest[at].most += 1;
+            let mut counts = filling.counts;
+            counts[at] += 1;
+            better |= self.add_if_better(stock, counts);
+        }
+        better
     }
 
     /// From the whole problem down to nothing left, or to where the programme says that it will be no better.
@@ -405,11 +474,11 @@ impl<'d, 'a> Diver<'d, 'a> {
             let before = answer.cuttings.len();
             let mut used: Vec<(usize, f64)> = self.master.used().collect();
             for &(column, level) in &used {
-                let copies = whole(level + 1e-6);
+                let copies = whole(level + 1e-4);
                 self.take(&mut answer, column, copies);
             }
             for (_, level) in &mut used {
-                *level = (*level + 1e-6).fract();
+                *level = (*level + 1e-4).fract();
             }
             used.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
             // The first dive follows the programme; later ones stray more or less.
@@ -426,8 +495,10 @@ impl<'d, 'a> Diver<'d, 'a> {
                 }
                 taken |= self.take(&mut answer, column, 1);
             }
-            let filled = bench.filled(answer.clone(), true);
-            self.offer(filled);
+            // Only the end of a dive is worth a try by hand: most of its boards are settled, and few are left to fill.
+            if bench.is_nearly_done(&answer) {
+                self.offer(bench.filled(answer.clone(), true));
+            }
             if self.done() || !answer.short() || !taken {
                 return;
             }
