@@ -37,7 +37,7 @@ pub(super) fn fill_past(choices: &[Choice], room: i64, enough: i64) -> Filling {
             return Filling { is_hard: found.worth != found.upper, ..found };
         }
     }
-    let allowed = if steps <= 40_000_000 { (steps / 8).max(20_000) } else { 2_000_000 };
+    let allowed = if steps <= 40_000_000 { (steps / 8).clamp(20_000, 300_000) } else { 2_000_000 };
     let found = by_branching(choices, &order, room, allowed);
     if found.worth == found.upper || steps > 40_000_000 { found } else { by_table(choices, &order, room) }
 }

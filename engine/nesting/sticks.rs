@@ -255,6 +255,8 @@ struct Diver<'d, 'a> {
     /// The row that limits each kind of board.
     limit_rows: Vec<Option<usize>>,
     best: Answer,
+    /// What the last dive settled on before it was given up.
+    last: Vec<Cutting>,
     bound: i64,
     /// Costs of all boards are whole multiples of this.
     step: i64,
@@ -302,6 +304,7 @@ impl<'d, 'a> Diver<'d, 'a> {
             cuttings: Vec::new(),
             limit_rows,
             best,
+            last: Vec::new(),
             bound,
             step,
             scale,
@@ -388,11 +391,12 @@ impl<'d, 'a> Diver<'d, 'a> {
                 }
                 let limit = self.limit_rows[stock].map_or(0.0, |row| self.master.duals[row].max(0.0));
                 let price = (approx(bench.costs[stock]) + limit) * self.scale * (1.0 + 1e-7);
-                let enough = if near { i64::MAX } else { scaled(price) + 1 };
-                let filling = fill_past(&choices, bench.rooms[stock], enough);
+                // A dive need not be sure that it has the best column; the bound must be.
+                let filling = fill_past(&choices, bench.rooms[stock], if root { scaled(price) + 1 } else { 0 });
                 holds[stock] = filling.upper;
+                let hard = filling.is_hard;
                 better |= self.add_if_better(stock, filling.counts);
-                if root && left.len() > 40 {
+                if left.len() > 40 && (root || hard) {
                     better |= self.add_more(&choices, stock);
                 }
             }
@@ -460,8 +464,15 @@ impl<'d, 'a> Diver<'d, 'a> {
     fn dive(&mut self, number: u64) {
         let bench = self.bench;
         let mut answer = Answer { left: bench.needed.clone(), ..Answer::default() };
+        // Most dives keep the beginning of the one before and go another way from there.
+        let keep = if self.dice.once_in(4) { 0 } else { self.dice.below(self.last.len() + 1) };
+        for cutting in self.last.drain(..).take(keep) {
+            bench.put(&mut answer, cutting);
+        }
         let mut depth = 0;
+        let mut strays = number > 0;
         loop {
+            self.last.clone_from(&answer.cuttings);
             self.ask(&answer);
             let rounds = if depth == 0 { 200 } else { 60 };
             if !self.generate(&answer.left, false, rounds) {
@@ -482,8 +493,9 @@ impl<'d, 'a> Diver<'d, 'a> {
             }
             used.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
             // The first dive follows the programme; later ones stray more or less.
-            let stray = number > 0 && self.dice.once_in(3);
-            let first = if stray { self.dice.below(used.len().min(6)) } else { 0 };
+            let stray = strays || (number > 0 && self.dice.once_in(4));
+            strays = false;
+            let first = if stray { self.dice.below(used.len().min(10)) } else { 0 };
             let mut taken = answer.cuttings.len() > before;
             for at in std::iter::once(first).chain(0..used.len()) {
                 let Some(&(column, level)) = used.get(at) else { break };
