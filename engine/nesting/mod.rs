@@ -8,6 +8,7 @@ mod knapsack;
 mod lay;
 mod lp;
 mod plan;
+mod polish;
 mod problem;
 mod search;
 mod setup;

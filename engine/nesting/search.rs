@@ -133,6 +133,8 @@ pub(super) struct Chain {
     spare: Vec<Tree>,
     loose_before: Vec<u32>,
     queue: Vec<(i64, u32)>,
+    /// Whether sheets may be given back for others.
+    exchanges: bool,
 }
 
 impl Chain {
@@ -149,12 +151,18 @@ impl Chain {
             spare: Vec::new(),
             loose_before: Vec::new(),
             queue: Vec::new(),
+            exchanges: true,
         }
+    }
+
+    /// The same, but these very sheets are kept.
+    pub fn on_these_sheets(state: State) -> Self {
+        Self { exchanges: false, ..Self::new(state, i64::MAX) }
     }
 
     /// Makes so many attempts at most; true when all parts have a place.
     pub fn run(&mut self, shop: &Shop, dice: &mut Dice, attempts: u64, stop: &dyn Fn() -> bool) -> bool {
-        let several = shop.limits.len() > 1;
+        let several = self.exchanges && shop.limits.len() > 1;
         for attempt in 0..attempts {
             if self.state.loose.is_empty() {
                 return true;
@@ -163,7 +171,7 @@ impl Chain {
                 return false;
             }
             self.turn += 1;
-            let exchange = several && dice.once_in(8);
+            let exchange = several && dice.once_in(50);
             self.attempt(shop, dice, exchange);
         }
         self.state.loose.is_empty()

@@ -316,11 +316,6 @@ impl Tree {
         }
     }
 
-    /// Takes out the parts of one part knot, counted among parts only.
-    pub fn part_at(&self, nth: usize) -> usize {
-        self.knots.iter().enumerate().filter(|(_, knot)| knot.kind != ROW).nth(nth).map_or(0, |(at, _)| at)
-    }
-
     /// Works out sizes from below, then slots and rooms from above.
     pub fn refresh(&mut self, frame: &Frame) {
         let mut parents = [0_usize; MOST_LEVELS];
