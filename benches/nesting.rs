@@ -4,9 +4,11 @@
 //! `og3` three stages, `rg3`, `furniture`, `boards`, `job`; all of them when none is named. The instances are read from
 //! `../shared/cutting` or the folder that the variable `CUTTING` names; without it nothing is measured.
 
+#![allow(clippy::cast_precision_loss, clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+
 use casewright::nesting::{Boards, Effort, Problem, Stages, Trimming, Turn, plan, plan_boards};
 use serde_json::Value;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 struct Options {
@@ -65,12 +67,12 @@ fn folder() -> Option<PathBuf> {
     [named, Some(beside)].into_iter().flatten().find(|folder| folder.is_dir())
 }
 
-fn lines(folder: &PathBuf, file: &str) -> Vec<Value> {
+fn lines(folder: &Path, file: &str) -> Vec<Value> {
     let text = std::fs::read_to_string(folder.join(file)).unwrap_or_default();
     text.lines().filter_map(|line| serde_json::from_str(line).ok()).collect()
 }
 
-fn sheets(folder: &PathBuf, file: &str, set: &str, turn: Turn, stages: Option<u8>, column: &str, options: &Options) {
+fn sheets(folder: &Path, file: &str, set: &str, turn: Turn, stages: Option<u8>, column: &str, options: &Options) {
     let (mut total, mut known, mut bounds, mut proven, mut jobs, mut late) = (0, 0, 0, 0, 0, 0.0_f64);
     let mut spent = 0.0;
     for line in lines(folder, file).iter().skip(options.skip).take(options.limit) {
@@ -115,7 +117,7 @@ fn sheets(folder: &PathBuf, file: &str, set: &str, turn: Turn, stages: Option<u8
     );
 }
 
-fn boards(folder: &PathBuf, options: &Options) {
+fn boards(folder: &Path, options: &Options) {
     let (mut jobs, mut best, mut proven, mut spent, mut late) = (0, 0, 0, 0.0, 0.0_f64);
     for line in lines(folder, "1d_32.jsonl").iter().skip(options.skip).take(options.limit) {
         let items: Vec<[i64; 2]> = serde_json::from_value(line["items"].clone()).unwrap_or_default();
@@ -134,7 +136,10 @@ fn boards(folder: &PathBuf, options: &Options) {
                 best += u32::from(outcome.cost == optimum || outcome.proven);
                 proven += u32::from(outcome.proven);
                 if options.each || !outcome.proven {
-                    println!("  {}: {} boards, bound {}, {optimum} in the file, {seconds:.3} s", line["id"], outcome.cost, outcome.bound);
+                    println!(
+                        "  {}: {} boards, bound {}, {optimum} in the file, {seconds:.3} s",
+                        line["id"], outcome.cost, outcome.bound
+                    );
                 }
             }
             Err(fault) => println!("  {}: {fault}", line["id"]),

@@ -140,7 +140,11 @@ impl<'s, 'p> Bounds<'s, 'p> {
             }
             let fixed = if is_upright { &two } else { &one };
             let Some((scale, value)) = self.best_scale(is_upright, fixed, stop) else { break };
-            if is_upright { one = scale } else { two = scale }
+            if is_upright {
+                one = scale
+            } else {
+                two = scale
+            }
             let bound = self.exact(&one, &two);
             self.best = self.best.max(bound);
             if value < last * 1.001 {
@@ -316,8 +320,11 @@ fn gcd(a: i128, b: i128) -> i128 {
 fn scales(room: i64, lengths: &[i64]) -> Vec<(Scale, i64)> {
     const EACH: usize = 24;
     let mut found: Vec<(Scale, i64)> = vec![(lengths.to_vec(), room)];
-    let mut marks: Vec<i64> =
-        lengths.iter().flat_map(|&length| [length, room - length + 1]).filter(|&mark| mark > 0 && 2 * mark <= room).collect();
+    let mut marks: Vec<i64> = lengths
+        .iter()
+        .flat_map(|&length| [length, room - length + 1])
+        .filter(|&mark| mark > 0 && 2 * mark <= room)
+        .collect();
     marks.sort_unstable();
     marks.dedup();
     let every = marks.len().div_ceil(EACH).max(1);

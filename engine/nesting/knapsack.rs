@@ -80,11 +80,14 @@ fn by_branching(choices: &[Choice], order: &[usize], room: i64, mut allowed: i64
             worth += take * item.worth;
             room -= take * item.length;
             if take < i64::from(item.most) {
-                return worth + i64::try_from(i128::from(item.worth) * i128::from(room) / i128::from(item.length)).unwrap_or(i64::MAX / 4);
+                return worth
+                    + i64::try_from(i128::from(item.worth) * i128::from(room) / i128::from(item.length))
+                        .unwrap_or(i64::MAX / 4);
             }
         }
         let Some(item) = items.get(at + 3) else { return worth };
-        worth + i64::try_from(i128::from(item.worth) * i128::from(room) / i128::from(item.length)).unwrap_or(i64::MAX / 4)
+        worth
+            + i64::try_from(i128::from(item.worth) * i128::from(room) / i128::from(item.length)).unwrap_or(i64::MAX / 4)
     };
     let upper = bound(0, room);
     let mut taken = vec![0_u32; count];

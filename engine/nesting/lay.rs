@@ -3,20 +3,16 @@
 use super::plan::{Layout, Node, Plan, kept};
 use super::problem::{Axis, Sheet, Turn};
 use super::setup::{Member, Setup};
-use super::tree::{Frame, Shape, Tree};
+use super::tree::{FREE_LEVELS, Frame, Shape, Tree};
 use std::collections::BTreeMap;
 
 /// The plan that these trees stand for. Empty ones are left out, equal ones put together.
 pub(super) fn plan_of<'t>(setup: &Setup, frames: &[Frame], trees: impl Iterator<Item = (usize, &'t Tree)>) -> Plan {
-    let mut shapes: Vec<(usize, usize, Shape)> = trees
-        .filter_map(|(sheet, tree)| Some((sheet, tree.frame, ordered(tree.shape()?))))
-        .collect();
+    let mut shapes: Vec<(usize, usize, Shape)> =
+        trees.filter_map(|(sheet, tree)| Some((sheet, tree.frame, ordered(tree.shape()?)))).collect();
     shapes.sort();
-    let mut left: Vec<Vec<(&[Member], u32)>> = setup
-        .members
-        .iter()
-        .map(|rows| rows.iter().map(|(row, count)| (row.as_slice(), *count)).collect())
-        .collect();
+    let mut left: Vec<Vec<(&[Member], u32)>> =
+        setup.members.iter().map(|rows| rows.iter().map(|(row, count)| (row.as_slice(), *count)).collect()).collect();
     let mut layouts: BTreeMap<(usize, Node), u32> = BTreeMap::new();
     for (sheet, frame, shape) in shapes {
         let Some(kind) = setup.problem.sheets.get(sheet) else { continue };
@@ -66,6 +62,10 @@ fn with(axis: Axis, size: i64, (width, height): (i64, i64)) -> (i64, i64) {
     if axis == Axis::X { (size, height) } else { (width, size) }
 }
 
+fn is_whole(slot: (i64, i64), frame: &Frame) -> bool {
+    slot == (frame.width, frame.height)
+}
+
 impl Lay<'_, '_, '_> {
     fn real(&self, size: i64) -> i64 {
         size * self.setup.unit - self.setup.problem.saw.kerf
@@ -110,10 +110,15 @@ impl Lay<'_, '_, '_> {
                 let Some(own) = own else {
                     return self.part(&row[0], *turned, slot, frame);
                 };
-                // A set across its own row first where that is the right way to begin; what is beside it stays whole.
+                // What lies beside a set stays whole where there may be a cut for it; the set's own cuts go through
+                // it otherwise.
                 let size = shape.size();
                 let across = own.other();
-                if along(across, size) < along(across, slot) && !frame.begins[own as usize] {
+                let direct = frame.begins[own as usize] && along(across, slot) <= frame.longest[own as usize];
+                let beside = along(own, slot) <= frame.longest[across as usize]
+                    && (frame.begins[across as usize] || !is_whole(slot, frame))
+                    && frame.levels == FREE_LEVELS;
+                if along(across, size) < along(across, slot) && (beside || !direct) {
                     let inner = with(across, along(across, size), slot);
                     let node = self.set(&row, own, *turned, inner, frame);
                     return self.cut(across, along(across, size), node, slot);
@@ -178,7 +183,7 @@ impl Lay<'_, '_, '_> {
         let (width, height) = if turned { (member.size.1, member.size.0) } else { member.size };
         let upright = slot.1 <= frame.longest[0] && width <= frame.longest[1];
         let flat = slot.0 <= frame.longest[1] && height <= frame.longest[0];
-        let whole = slot.0 == frame.width && slot.1 == frame.height;
+        let whole = is_whole(slot, frame);
         let larger = (slot.0 - width) * slot.1 >= (slot.1 - height) * slot.0;
         let first = match (upright && (!whole || frame.begins[0]), flat && (!whole || frame.begins[1])) {
             (true, true) => larger,

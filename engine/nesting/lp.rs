@@ -54,8 +54,9 @@ impl Master {
     /// with negative entries.
     pub fn new(demand: Vec<f64>, bare: Vec<f64>) -> Self {
         let rows = demand.len();
-        let basis: Vec<Basic> =
-            (0..rows).map(|row| if demand[row].is_sign_positive() { Basic::Bare(row) } else { Basic::Surplus(row) }).collect();
+        let basis: Vec<Basic> = (0..rows)
+            .map(|row| if demand[row].is_sign_positive() { Basic::Bare(row) } else { Basic::Surplus(row) })
+            .collect();
         let mut master = Self {
             rows,
             columns: Vec::new(),
@@ -155,15 +156,13 @@ impl Master {
 
     fn derive(&mut self) {
         let n = self.rows;
-        self.level = (0..n)
-            .map(|at| (0..n).map(|row| self.inverse[at * n + row] * self.asked[row]).sum())
-            .collect();
+        self.level = (0..n).map(|at| (0..n).map(|row| self.inverse[at * n + row] * self.asked[row]).sum()).collect();
         let mut duals = vec![0.0; n];
         for (at, &basic) in self.basis.iter().enumerate() {
             let cost = self.cost(basic);
             if cost != 0.0 {
-                for row in 0..n {
-                    duals[row] += cost * self.inverse[at * n + row];
+                for (dual, value) in duals.iter_mut().zip(&self.inverse[at * n..]) {
+                    *dual += cost * value;
                 }
             }
         }

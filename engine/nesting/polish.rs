@@ -43,13 +43,22 @@ impl Pool {
 }
 
 /// Tries to free as much as possible of one sheet in one piece.
-pub(super) fn polish(setup: &Setup, shop: &Shop, best: &State, pool: &mut Pool, dice: &mut Dice, effort: &Effort, work: u64) {
+pub(super) fn polish(
+    setup: &Setup,
+    shop: &Shop,
+    best: &State,
+    pool: &mut Pool,
+    dice: &mut Dice,
+    effort: &Effort,
+    work: u64,
+) {
     // The emptiest sheet whose rest would be kept has the most to give.
     let worth = |tree: &&Tree| setup.problem.sheets[shop.sheet_of[tree.frame]].keep.worth > 0;
     let Some(emptiest) = best.trees.iter().filter(worth).max_by_key(|tree| tree.free).map(|tree| tree.frame) else {
         return;
     };
-    let Some(at) = (0..best.trees.len()).filter(|&at| best.trees[at].frame == emptiest).max_by_key(|&at| best.trees[at].free)
+    let Some(at) =
+        (0..best.trees.len()).filter(|&at| best.trees[at].frame == emptiest).max_by_key(|&at| best.trees[at].free)
     else {
         return;
     };
@@ -101,7 +110,15 @@ fn may_be_left(problem: &Problem, sheet: usize, frame: &Frame, axis: Axis) -> bo
 /// The sheet without its rest. The cut that frees the rest is one stage.
 fn shrunk(whole: &Frame, axis: Axis, size: i64, across: i64) -> Frame {
     let (width, height) = if axis == Axis::X { (size, across) } else { (across, size) };
-    let area = i128::from(whole.area) * i128::from(size) / i128::from(if axis == Axis::X { whole.width } else { whole.height });
+    let area = i128::from(whole.area) * i128::from(size)
+        / i128::from(if axis == Axis::X { whole.width } else { whole.height });
     let levels = if whole.levels == FREE_LEVELS { FREE_LEVELS } else { whole.levels - 1 };
-    Frame { width, height, area: i64::try_from(area).unwrap_or(0), begins: [true, true], longest: whole.longest, levels }
+    Frame {
+        width,
+        height,
+        area: i64::try_from(area).unwrap_or(0),
+        begins: [true, true],
+        longest: whole.longest,
+        levels,
+    }
 }

@@ -16,6 +16,7 @@ pub enum Axis {
 
 impl Axis {
     /// The other direction.
+    #[must_use]
     pub const fn other(self) -> Self {
         match self {
             Self::X => Self::Y,
@@ -210,11 +211,7 @@ impl Problem {
                 Ok(Item { width, height, count, turn, matched: None })
             })
             .collect::<Result<_, Fault>>()?;
-        let problem = Self {
-            sheets: vec![Sheet::new(sheet[0], sheet[1])],
-            items,
-            saw: Saw { kerf, ..Saw::default() },
-        };
+        let problem = Self { sheets: vec![Sheet::new(sheet[0], sheet[1])], items, saw: Saw { kerf, ..Saw::default() } };
         problem.check()?;
         Ok(problem)
     }

@@ -163,11 +163,11 @@ impl Chain {
     /// Makes so many attempts at most; true when all parts have a place.
     pub fn run(&mut self, shop: &Shop, dice: &mut Dice, attempts: u64, stop: &dyn Fn() -> bool) -> bool {
         let several = self.exchanges && shop.limits.len() > 1;
-        for attempt in 0..attempts {
+        for made in 0..attempts {
             if self.state.loose.is_empty() {
                 return true;
             }
-            if attempt.is_multiple_of(16) && stop() {
+            if made.is_multiple_of(16) && stop() {
                 return false;
             }
             self.turn += 1;
@@ -188,8 +188,7 @@ impl Chain {
         } else {
             ruin(shop, state, dice, kept, spare);
         }
-        let taste =
-            Taste { rule: u8::try_from(dice.below(5)).unwrap_or(0), growth: [2, 8, 16, 32][dice.below(4)] };
+        let taste = Taste { rule: u8::try_from(dice.below(5)).unwrap_or(0), growth: [2, 8, 16, 32][dice.below(4)] };
         recreate(shop, state, taste, dice, queue, kept, spare, exchange);
         let slot = self.turn % Self::HISTORY;
         if state.loose_area <= self.history[slot] || state.loose_area <= current {

@@ -99,9 +99,9 @@ impl<'a> Setup<'a> {
             }
         }
         for ((width, height, turns), items) in singles {
-            let rows = items.iter().map(|&item| {
-                (vec![Member { item, size: (width, height) }], self.problem.items[item].count)
-            });
+            let rows = items
+                .iter()
+                .map(|&item| (vec![Member { item, size: (width, height) }], self.problem.items[item].count));
             let rows: Vec<_> = rows.collect();
             self.needed.push(rows.iter().map(|(_, count)| count).sum());
             self.members.push(rows);

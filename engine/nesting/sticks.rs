@@ -144,8 +144,8 @@ impl<'a> Bench<'a> {
         let mut used = self.used(&answer);
         while answer.short() {
             let mut best: Option<(i128, Cutting)> = None;
-            for stock in 0..self.rooms.len() {
-                if used[stock] >= self.limits[stock] {
+            for (stock, (&used, &limit)) in used.iter().zip(&self.limits).enumerate() {
+                if used >= limit {
                     continue;
                 }
                 let counts = self.fullest(self.rooms[stock], &answer.left, longest_first);
@@ -385,7 +385,7 @@ impl<'d, 'a> Diver<'d, 'a> {
                 .collect();
             let mut better = false;
             let mut holds = vec![0; bench.rooms.len()];
-            for stock in 0..bench.rooms.len() {
+            for (stock, held) in holds.iter_mut().enumerate() {
                 if bench.limits[stock] == 0 {
                     continue;
                 }
@@ -393,7 +393,7 @@ impl<'d, 'a> Diver<'d, 'a> {
                 let price = (approx(bench.costs[stock]) + limit) * self.scale * (1.0 + 1e-7);
                 // A dive need not be sure that it has the best column; the bound must be.
                 let filling = fill_past(&choices, bench.rooms[stock], if root { scaled(price) + 1 } else { 0 });
-                holds[stock] = filling.upper;
+                *held = filling.upper;
                 let hard = filling.is_hard;
                 better |= self.add_if_better(stock, filling.counts);
                 if left.len() > 40 && (root || hard) {

@@ -116,7 +116,11 @@ impl Taste {
         let (a, c) = (along.max(0), across.max(0));
         let gap = match self.rule {
             0 => {
-                if grow > 0 { a.max(c) } else { 16 * a.min(c) + a.max(c) }
+                if grow > 0 {
+                    a.max(c)
+                } else {
+                    16 * a.min(c) + a.max(c)
+                }
             }
             1 => 16 * a.max(c) + a.min(c),
             2 => 16 * c + a,
@@ -129,7 +133,14 @@ impl Taste {
 
 impl Tree {
     pub fn new(frame: usize, frames: &[Frame]) -> Self {
-        Self { frame, knots: Vec::new(), axis: Axis::X, free: frames[frame].area, most: (i64::MAX, i64::MAX), deepest: 0 }
+        Self {
+            frame,
+            knots: Vec::new(),
+            axis: Axis::X,
+            free: frames[frame].area,
+            most: (i64::MAX, i64::MAX),
+            deepest: 0,
+        }
     }
 
     /// Takes over another tree and keeps its own memory.
@@ -237,22 +248,22 @@ impl Tree {
     pub fn insert(&mut self, frame: &Frame, kinds: &[Kind], kind: u32, turned: bool, place: Place) {
         let (width, height) = kinds[kind as usize].lying(turned);
         let below = u8::from(kinds[kind as usize].row.is_some());
-        let knot = Knot { kind, level: 0, turned, below, width, height, room: (0, 0), slot: (0, 0) };
-        let row = Knot { kind: ROW, below: 0, ..knot };
+        let part = Knot { kind, level: 0, turned, below, width, height, room: (0, 0), slot: (0, 0) };
+        let row = Knot { kind: ROW, below: 0, ..part };
         match place {
-            Place::Empty => self.knots.push(knot),
+            Place::Empty => self.knots.push(part),
             Place::End(at) => {
                 let at = at as usize;
                 let level = self.knots[at].level;
                 let end = self.end_of(at);
-                self.knots.insert(end, Knot { level: level + 1, ..knot });
+                self.knots.insert(end, Knot { level: level + 1, ..part });
             }
             Place::Beside(at) => {
                 let at = at as usize;
                 let level = self.knots[at].level;
                 self.knots[at].level += 1;
                 self.knots.insert(at, Knot { level, ..row });
-                self.knots.insert(at + 2, Knot { level: level + 1, ..knot });
+                self.knots.insert(at + 2, Knot { level: level + 1, ..part });
             }
             Place::Around(axis) => {
                 self.axis = axis;
@@ -260,7 +271,7 @@ impl Tree {
                     other.level += 1;
                 }
                 self.knots.insert(0, row);
-                self.knots.push(Knot { level: 1, ..knot });
+                self.knots.push(Knot { level: 1, ..part });
             }
         }
         self.free -= kinds[kind as usize].area;
@@ -289,16 +300,20 @@ impl Tree {
         let Some(parent) = self.knots[..at].iter().rposition(|knot| knot.level == level - 1) else { return };
         let end = self.end_of(parent);
         let children = self.knots[parent + 1..end].iter().filter(|knot| knot.level == level).count();
-        if children == 0 {
-            self.knots.remove(parent);
-        }
         if children != 1 {
             return;
         }
         let rows = self.knots[parent + 1].kind == ROW;
-        let other = self.axis.other() as usize;
+        let crosswise = self.axis.other() as usize;
         let flat = self.knots[parent + 1..end].iter().all(|knot| knot.level < level + 2 && knot.below == 0);
-        if parent == 0 && rows && !(frame.cuts()[other] && (frame.begins[other] || flat)) {
+        if parent == 0 && rows && !(frame.cuts()[crosswise] && (frame.begins[crosswise] || flat)) {
+            // What is left cannot stand on this sheet by itself.
+            for knot in self.knots.drain(..) {
+                if knot.kind != ROW {
+                    into.push(knot.kind);
+                    self.free += kinds[knot.kind as usize].area;
+                }
+            }
             return;
         }
         // A row of one is no row: its only piece takes its place, and if that is a row, it runs along the row above.

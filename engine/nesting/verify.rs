@@ -178,9 +178,12 @@ impl Bench<'_> {
     fn trimmed(&mut self) -> Result<Piece, Broken> {
         let trim = self.sheet.trim;
         let mut piece = Piece { x: 0, y: 0, width: self.sheet.width, height: self.sheet.height };
-        for (across, size, low) in
-            [(Axis::X, trim.left, true), (Axis::X, trim.right, false), (Axis::Y, trim.bottom, true), (Axis::Y, trim.top, false)]
-        {
+        for (across, size, low) in [
+            (Axis::X, trim.left, true),
+            (Axis::X, trim.right, false),
+            (Axis::Y, trim.bottom, true),
+            (Axis::Y, trim.top, false),
+        ] {
             if size == 0 {
                 continue;
             }
@@ -294,9 +297,7 @@ fn one_way(node: &Node, across: Axis) -> bool {
         Node::Cut { across: own, first, rest, .. } if *own == across => {
             one_way(first, across) && rest.as_deref().is_none_or(|rest| one_way(rest, across))
         }
-        Node::Cut { first, rest, .. } => {
-            matches!(**first, Node::Part { .. }) && rest.as_deref().is_none_or(is_spare)
-        }
+        Node::Cut { first, rest, .. } => matches!(**first, Node::Part { .. }) && rest.as_deref().is_none_or(is_spare),
         _ => true,
     }
 }
