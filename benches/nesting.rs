@@ -1,12 +1,14 @@
 //! How good the cutting-stock engine is on published instances, and how fast.
 //!
 //! `cargo bench --bench nesting -- --seconds 1 --limit 10 --set og`. Sets: `og` guillotine without turning, `rg` with,
-//! `og3` three stages, `rg3`, `furniture`, `boards`, `job`; all of them when none is named. The instances are read from
+//! `og3` three stages, `rg3`, `furniture`, `furniture-turn`, `boards`, `job`; all of them when none is named. The instances are read from
 //! `../shared/cutting` or the folder that the variable `CUTTING` names; without it nothing is measured.
 
 #![allow(clippy::cast_precision_loss, clippy::cast_possible_truncation, clippy::cast_sign_loss)]
 
-use casewright::nesting::{Boards, Effort, Problem, Stages, Trimming, Turn, plan, plan_boards};
+use casewright::nesting::{
+    Boards, Effort, Item, Keep, Problem, Saw, Sheet, Stages, Trim, Trimming, Turn, plan, plan_boards,
+};
 use serde_json::Value;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
@@ -55,6 +57,9 @@ fn main() {
     }
     if wanted("furniture-turn") {
         sheets(&folder, "2d_furniture_orders_20.jsonl", "furniture-turn", Turn::Free, None, "RG", &options);
+    }
+    if wanted("job") {
+        jobs(&options);
     }
     if wanted("boards") {
         boards(&folder, &options);
@@ -146,4 +151,50 @@ fn boards(folder: &Path, options: &Options) {
         }
     }
     println!("boards: {jobs} jobs, {best} at the optimum, {proven} proven, {spent:.1} s in all, longest {late:.3} s");
+}
+
+/// A usual job (80 parts in 4 materials, each planned for a quarter of the time) and a large one (2 000 parts of 60
+/// kinds), sizes in nanometres, with kerf, trim and offcuts that are worth keeping.
+fn jobs(options: &Options) {
+    let mut dice = options.seed;
+    let mut roll = |from: i64, to: i64| {
+        dice = dice.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        from + (dice >> 33).cast_signed() % (to - from)
+    };
+    let mut order = |kinds: usize, each: u32| {
+        let items = (0..kinds).map(|_| {
+            let (width, height) = (roll(200, 1100) * 1_000_000, roll(80, 600) * 1_000_000);
+            Item { width, height, count: each, turn: Turn::Free, matched: None }
+        });
+        let mut sheet = Sheet::new(2_440_000_000, 1_220_000_000);
+        (sheet.cost, sheet.keep) = (6_000, Keep { short: 200_000_000, long: 400_000_000, worth: 3_000 });
+        sheet.trim = Trim { left: 5_000_000, right: 5_000_000, bottom: 5_000_000, top: 5_000_000 };
+        Problem { sheets: vec![sheet], items: items.collect(), saw: Saw { kerf: 3_200_000, ..Saw::default() } }
+    };
+    let usual: Vec<Problem> = (0..4).map(|_| order(10, 2)).collect();
+    let large = [order(60, 33)];
+    for (name, problems, seconds) in [("usual", &usual[..], 0.08), ("large", &large[..], 9.0)] {
+        let began = Instant::now();
+        let limit = Duration::from_secs_f64(seconds / problems.len() as f64);
+        let (mut parts, mut used, mut cost, mut bound, mut first) = (0, 0, 0, 0, 0.0);
+        for problem in problems {
+            let now = Instant::now();
+            if let Ok(outcome) = plan(problem, &Effort::work(0)) {
+                first += now.elapsed().as_secs_f64();
+                cost += outcome.score.cost;
+            }
+            let now = Instant::now();
+            let stop = || now.elapsed() >= limit;
+            if let Ok(outcome) = plan(problem, &Effort { seed: options.seed, ..Effort::until(&stop) }) {
+                parts += problem.parts();
+                used += outcome.plan.sheets();
+                bound += outcome.bound / 6_000;
+            }
+        }
+        println!(
+            "{name}: {parts} parts, {used} sheets, bound {bound}; {} at once in {first:.3} s; {:.3} s in all",
+            cost / 6_000,
+            began.elapsed().as_secs_f64()
+        );
+    }
 }

@@ -141,9 +141,9 @@ impl<'s, 'p> Bounds<'s, 'p> {
             let fixed = if is_upright { &two } else { &one };
             let Some((scale, value)) = self.best_scale(is_upright, fixed, stop) else { break };
             if is_upright {
-                one = scale
+                one = scale;
             } else {
-                two = scale
+                two = scale;
             }
             let bound = self.exact(&one, &two);
             self.best = self.best.max(bound);

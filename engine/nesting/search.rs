@@ -161,13 +161,13 @@ impl Chain {
     }
 
     /// Makes so many attempts at most; true when all parts have a place.
-    pub fn run(&mut self, shop: &Shop, dice: &mut Dice, attempts: u64, stop: &dyn Fn() -> bool) -> bool {
+    pub fn run(&mut self, shop: &Shop, dice: &mut Dice, attempts: u64, halt: &dyn Fn() -> bool) -> bool {
         let several = self.exchanges && shop.limits.len() > 1;
         for made in 0..attempts {
             if self.state.loose.is_empty() {
                 return true;
             }
-            if made.is_multiple_of(16) && stop() {
+            if made.is_multiple_of(16) && halt() {
                 return false;
             }
             self.turn += 1;

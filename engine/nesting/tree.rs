@@ -229,14 +229,14 @@ impl Tree {
             let place = if knot.kind == ROW { Place::End(at) } else { Place::Beside(at) };
             weigh(levels, place, axis, knot.level + 1 + below.max(knot.below), room, slot);
         }
-        let root = &self.knots[0];
+        let all = &self.knots[0];
         for axis in [Axis::X, Axis::Y] {
-            if !frame.cuts()[axis as usize] || (root.kind == ROW && axis == self.axis) {
+            if !frame.cuts()[axis as usize] || (all.kind == ROW && axis == self.axis) {
                 continue;
             }
             let room = match axis {
-                Axis::X => (frame.width - root.width, frame.height),
-                Axis::Y => (frame.height - root.height, frame.width),
+                Axis::X => (frame.width - all.width, frame.height),
+                Axis::Y => (frame.height - all.height, frame.width),
             };
             let levels = if frame.begins[axis as usize] { frame.levels } else { frame.levels.min(1) };
             weigh(levels, Place::Around(axis), axis, (self.deepest + 1).max(1 + below), room, room);
