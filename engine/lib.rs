@@ -30,6 +30,7 @@ pub mod diag;
 pub mod job;
 pub mod joints;
 pub mod model;
+pub mod nesting;
 pub mod papers;
 pub mod plan;
 pub mod script;

@@ -1,0 +1,373 @@
+//! Lower bounds on cost: no plan is cheaper.
+//!
+//! All of them weigh parts. A *scale* in one dimension gives each length a weight such that what fits into the sheet's
+//! width weighs no more than a figure F; with a second scale for heights and a figure G, the products of weights of parts
+//! that fit into one sheet add up to no more than F·G (Fekete and Schepers, "A general framework for bounds for
+//! higher-dimensional orthogonal packing problems", 2004). Scales come from dual feasible functions (after the survey
+//! of Clautiaux, Alves and Valério de Carvalho, 2010) and from the duals of a linear programme over one-dimensional
+//! fillings (the bar relaxation of Scheithauer, 1999), in turn for one dimension and the other.
+//!
+//! The figures F and G of a scale are found by an exact knapsack, and everything that decides is whole numbers.
+
+use super::knapsack::{Choice, fill};
+use super::lp::{Column, Master};
+use super::setup::Setup;
+use super::setup::fits_so;
+
+/// One part kind in one way to lie.
+#[derive(Clone, Copy)]
+struct Lying {
+    kind: usize,
+    width: i64,
+    height: i64,
+}
+
+/// Weights for every way to lie, by place in the list.
+type Scale = Vec<i64>;
+
+/// The largest weight that a scale may give, so that sums of products stay within `i128`.
+const UNIT: i64 = 1 << 30;
+
+pub(super) struct Bounds<'s, 'p> {
+    setup: &'s Setup<'p>,
+    ways: Vec<Lying>,
+    pub best: i64,
+    /// The pairs of scales that said most, best first.
+    good: Vec<(i64, Scale, Scale)>,
+    /// The pairs that linear programmes begin with, and which of them comes next, twice each.
+    starts: Vec<(Scale, Scale)>,
+    next: usize,
+}
+
+impl<'s, 'p> Bounds<'s, 'p> {
+    /// The bounds that take no time to speak of: area and dual feasible functions.
+    pub fn new(setup: &'s Setup<'p>) -> Self {
+        let mut ways = Vec::new();
+        for (at, kind) in setup.kinds.iter().enumerate() {
+            for turned in [false, true] {
+                let fits = |(frame, &limit): (_, &u32)| limit > 0 && fits_so(kind, frame, turned);
+                if (!turned || kind.turns) && setup.frames.iter().zip(&setup.limits).any(fits) {
+                    let (width, height) = kind.lying(turned);
+                    ways.push(Lying { kind: at, width, height });
+                }
+            }
+        }
+        let mut bounds = Self { setup, ways, best: 0, good: Vec::new(), starts: Vec::new(), next: 0 };
+        bounds.by_functions();
+        bounds
+    }
+
+    /// What a pair of scales proves, given the most that each kind of sheet can hold of it.
+    fn proves(&self, upright: &[i64], flat: &[i64], most: impl Fn(usize) -> (i64, i64)) -> i64 {
+        let mut total = 0_i128;
+        let mut at = 0;
+        while at < self.ways.len() {
+            let kind = self.ways[at].kind;
+            let mut least = i128::MAX;
+            while at < self.ways.len() && self.ways[at].kind == kind {
+                least = least.min(i128::from(upright[at]) * i128::from(flat[at]));
+                at += 1;
+            }
+            total += least * i128::from(self.setup.needed[kind]);
+        }
+        self.price(total, &most)
+    }
+
+    /// The least cost of sheets that together hold a weight of `total`.
+    fn price(&self, total: i128, most: &impl Fn(usize) -> (i64, i64)) -> i64 {
+        let sheets: Vec<(i128, i128, u32)> = (0..self.setup.frames.len())
+            .map(|sheet| {
+                let (width, height) = most(sheet);
+                (i128::from(width) * i128::from(height), i128::from(self.setup.costs[sheet]), self.setup.limits[sheet])
+            })
+            .filter(|&(weight, _, limit)| weight > 0 && limit > 0)
+            .collect();
+        least_cost(total, sheets)
+    }
+
+    fn offer(&mut self, bound: i64, upright: Scale, flat: Scale) {
+        self.best = self.best.max(bound);
+        self.good.push((bound, upright, flat));
+        self.good.sort_by_key(|entry| -entry.0);
+        self.good.truncate(12);
+    }
+
+    /// The largest usable width and height of any sheet.
+    fn largest(&self) -> (i64, i64) {
+        let frames = || self.setup.frames.iter().zip(&self.setup.limits).filter(|&(_, &limit)| limit > 0);
+        let width = frames().map(|(frame, _)| frame.width).max().unwrap_or(0);
+        let height = frames().map(|(frame, _)| frame.height).max().unwrap_or(0);
+        (width, height)
+    }
+
+    fn by_functions(&mut self) {
+        let (width, height) = self.largest();
+        let widths: Vec<i64> = self.ways.iter().map(|way| way.width).collect();
+        let heights: Vec<i64> = self.ways.iter().map(|way| way.height).collect();
+        let (upright, flat) = (scales(width, &widths), scales(height, &heights));
+        let frames = &self.setup.frames;
+        // A dual feasible function for the largest sheet holds for a smaller one too; the area itself is exact there.
+        for (first, (one, whole_one)) in upright.iter().enumerate() {
+            for (second, (two, whole_two)) in flat.iter().enumerate() {
+                let most = |sheet: usize| {
+                    let wide = if first == 0 { frames[sheet].width } else { *whole_one };
+                    let high = if second == 0 { frames[sheet].height } else { *whole_two };
+                    (wide, high)
+                };
+                let bound = self.proves(one, two, most);
+                let last = self.good.last().map_or(0, |entry| entry.0);
+                if bound > last || self.good.len() < 4 {
+                    self.offer(bound, one.clone(), two.clone());
+                }
+            }
+        }
+    }
+
+    /// Improves one of the best pairs of scales by linear programmes, one dimension after the other, until `enough` is
+    /// reached or `stop` says so. False when there is no pair left to improve.
+    pub fn by_bars(&mut self, enough: i64, stop: &dyn Fn() -> bool) -> bool {
+        if self.starts.is_empty() && self.next == 0 {
+            self.starts = self.good.iter().take(6).map(|(_, a, b)| (a.clone(), b.clone())).collect();
+        }
+        let Some((upright, flat)) = self.starts.get(self.next / 2).cloned() else { return false };
+        let mut is_upright = self.next.is_multiple_of(2);
+        self.next += 1;
+        let (mut one, mut two) = (upright, flat);
+        let mut last = 0.0;
+        for _ in 0..6 {
+            if self.best >= enough || stop() {
+                return true;
+            }
+            let fixed = if is_upright { &two } else { &one };
+            let Some((scale, value)) = self.best_scale(is_upright, fixed, stop) else { break };
+            if is_upright {
+                one = scale;
+            } else {
+                two = scale;
+            }
+            let bound = self.exact(&one, &two);
+            self.best = self.best.max(bound);
+            if value < last * 1.001 {
+                break;
+            }
+            last = value;
+            is_upright = !is_upright;
+        }
+        true
+    }
+
+    /// What a pair of scales proves when the most that a sheet holds of each is found by knapsack.
+    fn exact(&self, upright: &[i64], flat: &[i64]) -> i64 {
+        let most = |sheet: usize| {
+            let frame = &self.setup.frames[sheet];
+            (self.heaviest(true, upright, frame.width), self.heaviest(false, flat, frame.height))
+        };
+        let figures: Vec<(i64, i64)> = (0..self.setup.frames.len()).map(most).collect();
+        self.proves(upright, flat, |sheet| figures[sheet])
+    }
+
+    fn choices(&self, is_upright: bool, scale: &[i64]) -> Vec<Choice> {
+        let length = |way: &Lying| if is_upright { way.width } else { way.height };
+        let most = |way: &Lying| self.setup.needed[way.kind];
+        self.ways
+            .iter()
+            .zip(scale)
+            .map(|(way, &worth)| Choice { length: length(way), worth, most: most(way) })
+            .collect()
+    }
+
+    fn heaviest(&self, is_upright: bool, scale: &[i64], room: i64) -> i64 {
+        fill(&self.choices(is_upright, scale), room).upper
+    }
+
+    /// The best scale in one dimension when the other is fixed, for the largest sheet, with the programme's value.
+    fn best_scale(&self, is_upright: bool, fixed: &[i64], stop: &dyn Fn() -> bool) -> Option<(Scale, f64)> {
+        let room = if is_upright { self.largest().0 } else { self.largest().1 };
+        // A kind with weight 0 in one way to lie weighs nothing whatever the other scale says.
+        let mut rows: Vec<usize> = vec![usize::MAX; self.setup.kinds.len()];
+        let mut weights: Vec<f64> = Vec::new();
+        let mut demand = Vec::new();
+        let mut at = 0;
+        while at < self.ways.len() {
+            let kind = self.ways[at].kind;
+            let end = at + self.ways[at..].iter().take_while(|way| way.kind == kind).count();
+            if fixed[at..end].iter().all(|&weight| weight > 0) {
+                rows[kind] = demand.len();
+                let weight = approx(fixed[at]) / approx(UNIT);
+                weights.push(weight);
+                demand.push(weight * f64::from(self.setup.needed[kind]));
+            }
+            at = end;
+        }
+        if demand.is_empty() {
+            return None;
+        }
+        // How much of its row a way to lie covers: 1 for the first, in proportion for the other.
+        let share = |at: usize| {
+            let row = rows[self.ways[at].kind];
+            (row != usize::MAX).then(|| (row, weights[row] / (approx(fixed[at]) / approx(UNIT))))
+        };
+        let bare: Vec<f64> = (0..demand.len())
+            .map(|row| {
+                let shares = (0..self.ways.len()).filter_map(share).filter(|&(own, _)| own == row);
+                4.0 / shares.map(|(_, share)| share).fold(f64::INFINITY, f64::min).min(1.0)
+            })
+            .collect();
+        let mut master = Master::new(demand, bare);
+        let scaled = |duals: &[f64]| -> Scale {
+            (0..self.ways.len())
+                .map(|at| share(at).map_or(0, |(row, share)| whole(duals[row].max(0.0) * share * approx(UNIT))))
+                .collect()
+        };
+        // Single kinds first: a start that covers every row.
+        for at in 0..self.ways.len() {
+            if let Some((row, share)) = share(at) {
+                let length = if is_upright { self.ways[at].width } else { self.ways[at].height };
+                let most = (room / length).min(i64::from(self.setup.needed[self.ways[at].kind]));
+                if most > 0 {
+                    master.add(Column { entries: vec![(row, approx(most) * share)], cost: 1.0 });
+                }
+            }
+        }
+        for _ in 0..2000 {
+            master.settle();
+            if stop() {
+                return None;
+            }
+            let scale = scaled(&master.duals);
+            let filling = fill(&self.choices(is_upright, &scale), room);
+            if approx(filling.worth) <= approx(UNIT) * (1.0 + 1e-6) {
+                return Some((scale, master.objective()));
+            }
+            let mut entries: Vec<(usize, f64)> = Vec::new();
+            for (at, &count) in filling.counts.iter().enumerate().filter(|&(_, &count)| count > 0) {
+                if let Some((row, share)) = share(at) {
+                    match entries.iter_mut().find(|entry| entry.0 == row) {
+                        Some(entry) => entry.1 += f64::from(count) * share,
+                        None => entries.push((row, f64::from(count) * share)),
+                    }
+                }
+            }
+            if !master.add(Column { entries, cost: 1.0 }) {
+                return Some((scale, master.objective()));
+            }
+        }
+        None
+    }
+}
+
+/// Sizes and weights as floating numbers, for the linear programme only.
+#[allow(clippy::cast_precision_loss)]
+fn approx(value: i64) -> f64 {
+    value as f64
+}
+
+#[allow(clippy::cast_possible_truncation)]
+fn whole(value: f64) -> i64 {
+    value.min(1e15) as i64
+}
+
+/// The least cost of sheets (weight, cost, how many there are) that together hold a weight of `total`, as the linear
+/// programme has it, rounded up to what costs of these sheets can add up to.
+pub(super) fn least_cost(total: i128, mut sheets: Vec<(i128, i128, u32)>) -> i64 {
+    // The cheapest for its weight first; compared by products, so no fraction is needed.
+    sheets.sort_by(|a, b| less_per_weight(*a, *b));
+    let mut left = total;
+    let mut cost = 0_i128;
+    for &(weight, price, limit) in &sheets {
+        if left <= 0 {
+            break;
+        }
+        let whole = left / weight;
+        if limit != u32::MAX && whole >= i128::from(limit) {
+            cost += price * i128::from(limit);
+            left -= weight * i128::from(limit);
+        } else {
+            // This kind is enough for all that is left; the last of them counts in part.
+            cost += price * whole;
+            let part = left - whole * weight;
+            cost += mul_div_up(price, part, weight);
+            left = 0;
+        }
+    }
+    let step = sheets.iter().fold(0, |step, sheet| gcd(step, sheet.1)).max(1);
+    let cost = (cost + step - 1) / step * step;
+    i64::try_from(cost).unwrap_or(i64::MAX)
+}
+
+fn less_per_weight(a: (i128, i128, u32), b: (i128, i128, u32)) -> std::cmp::Ordering {
+    match (a.1.checked_mul(b.0), b.1.checked_mul(a.0)) {
+        (Some(one), Some(two)) => one.cmp(&two),
+        _ => (a.1 * (b.0 >> 40)).cmp(&(b.1 * (a.0 >> 40))),
+    }
+}
+
+/// price * part / weight, rounded up, for part < weight.
+fn mul_div_up(price: i128, part: i128, weight: i128) -> i128 {
+    match price.checked_mul(part) {
+        Some(product) => (product + weight - 1) / weight,
+        // Rounded down where the product is out of range: the bound stays true.
+        None => price * (part >> 40) / ((weight >> 40) + 1),
+    }
+}
+
+fn gcd(a: i128, b: i128) -> i128 {
+    if b == 0 { a } else { gcd(b, a % b) }
+}
+
+/// Dual feasible functions for a room and these lengths, as weights with the most that fits into the room. The first
+/// is the length itself.
+fn scales(room: i64, lengths: &[i64]) -> Vec<(Scale, i64)> {
+    const EACH: usize = 24;
+    let mut found: Vec<(Scale, i64)> = vec![(lengths.to_vec(), room)];
+    let mut marks: Vec<i64> = lengths
+        .iter()
+        .flat_map(|&length| [length, room - length + 1])
+        .filter(|&mark| mark > 0 && 2 * mark <= room)
+        .collect();
+    marks.sort_unstable();
+    marks.dedup();
+    let every = marks.len().div_ceil(EACH).max(1);
+    for &mark in marks.iter().step_by(every) {
+        // All that is longer than the rest beside a mark counts as the whole, all that is shorter than the mark as
+        // nothing.
+        let cut = |length: i64| {
+            if length > room - mark {
+                room
+            } else if length >= mark {
+                length
+            } else {
+                0
+            }
+        };
+        found.push((lengths.iter().map(|&length| cut(length)).collect(), room));
+        // How many marks fit, counted from the other side for what is longer than half.
+        let fit = room / mark;
+        let count = |length: i64| match (2 * length).cmp(&room) {
+            std::cmp::Ordering::Greater => 2 * (fit - (room - length) / mark),
+            std::cmp::Ordering::Equal => fit,
+            std::cmp::Ordering::Less => 2 * (length / mark),
+        };
+        found.push((lengths.iter().map(|&length| count(length)).collect(), 2 * fit));
+    }
+    for parts in 2..=12_i64 {
+        // Steps of a whole number of parts; exact multiples keep their length.
+        let step = |length: i64| {
+            let product = i128::from(length) * i128::from(parts + 1);
+            let steps = if product % i128::from(room) == 0 {
+                i128::from(length) * i128::from(parts)
+            } else {
+                product / i128::from(room) * i128::from(room)
+            };
+            i64::try_from(steps).unwrap_or(0)
+        };
+        found.push((lengths.iter().map(|&length| step(length)).collect(), room * parts));
+    }
+    // Half and more: at most one of them.
+    found.push((lengths.iter().map(|&length| i64::from(2 * length > room)).collect(), 1));
+    found.sort_by(|a, b| (a.1 != room, &a.0).cmp(&(b.1 != room, &b.0)));
+    found.dedup();
+    let identity = found.iter().position(|(scale, _)| scale == lengths).unwrap_or(0);
+    found.swap(0, identity);
+    found
+}

@@ -1,0 +1,156 @@
+//! From problem to verified plan: constructions, bounds, then search, with the best plan and bound always in hand.
+
+use super::bound::Bounds;
+use super::effort::{Dice, Effort};
+use super::fault::Fault;
+use super::plan::{Plan, Score};
+use super::polish::{Pool, polish};
+use super::problem::Problem;
+use super::search::{Chain, Shop, State, construct, fill_up, parts_of};
+use super::setup::Setup;
+use super::tree::Taste;
+use super::verify::verify;
+
+/// A plan, how good it is, and how good any plan could be.
+#[derive(Clone, Debug)]
+pub struct Outcome {
+    /// The best plan that was found. It has passed the verifier.
+    pub plan: Plan,
+    /// What it is worth.
+    pub score: Score,
+    /// No plan costs less than this.
+    pub bound: i64,
+    /// Whether cost and bound meet, so that no cheaper plan exists.
+    pub proven: bool,
+    /// Plans of the same cost that are better in one other respect, verified too: fewer settings for smaller offcuts,
+    /// for instance. At most eleven.
+    pub neighbours: Vec<(Score, Plan)>,
+}
+
+/// How many attempts go into large offcuts once the money is settled.
+const POLISH: u64 = 14_000;
+
+/// The best plan that this effort finds, verified.
+///
+/// # Errors
+///
+/// A [`Fault`] that says what makes no sense, what cannot be cut, or what found no place on the stock that is there.
+pub fn plan(problem: &Problem, effort: &Effort) -> Result<Outcome, Fault> {
+    let setup = Setup::new(problem)?;
+    let sheet_of: Vec<usize> = (0..setup.frames.len()).collect();
+    let shop = Shop {
+        kinds: &setup.kinds,
+        frames: &setup.frames,
+        sheet_of: &sheet_of,
+        costs: &setup.costs,
+        limits: &setup.limits,
+    };
+    let mut dice = Dice::new(effort.seed);
+    let mut bounds = Bounds::new(&setup);
+    let mut pool = Pool::default();
+    let mut best = at_once(&setup, &shop, bounds.best, &mut pool, &mut dice, effort);
+    let left = search(&shop, &mut best, &mut bounds, &mut dice, effort);
+    if !best.loose.is_empty() {
+        return Err(short_of_stock(problem, &setup, &best));
+    }
+    pool.offer(&setup, &setup.frames, &sheet_of, &best);
+    polish(&setup, &shop, &best, &mut pool, &mut dice, effort, left.min(POLISH));
+    let mut plans = pool.into_plans();
+    for (_, plan) in &plans {
+        verify(problem, plan).map_err(Fault::Engine)?;
+    }
+    if plans.is_empty() {
+        // Nothing is needed.
+        plans.push((Score::of(problem, &Plan::default()), Plan::default()));
+    }
+    let (score, plan) = plans.remove(0);
+    plans.retain(|(other, _)| other.cost == score.cost);
+    Ok(Outcome { proven: score.cost <= bounds.best, plan, score, bound: bounds.best, neighbours: plans })
+}
+
+fn is_better(shop: &Shop, state: &State, best: &State) -> bool {
+    (state.loose_area, shop.cost(state)) < (best.loose_area, shop.cost(best))
+}
+
+/// The best of some plans that are each made in one pass.
+fn at_once(setup: &Setup, shop: &Shop, bound: i64, pool: &mut Pool, dice: &mut Dice, effort: &Effort) -> State {
+    let parts = parts_of(setup);
+    let policies = if setup.frames.len() > 1 { 3 + setup.frames.len() } else { 1 };
+    let mut best: Option<State> = None;
+    let mut after = 0;
+    for order in [0, 1, 3, 2, 4] {
+        for rule in [0, 2, 3] {
+            for policy in 0..policies {
+                let state = construct(shop, &parts, order, Taste { rule, growth: 16 }, policy, dice);
+                pool.offer(setup, shop.frames, shop.sheet_of, &state);
+                if best.as_ref().is_none_or(|best| is_better(shop, &state, best)) {
+                    best = Some(state);
+                }
+            }
+            // Once the cost cannot be bettered, a few more are made for the sake of settings and offcuts.
+            after += u32::from(best.as_ref().is_some_and(|best| best.loose.is_empty() && shop.cost(best) <= bound));
+            if after > 3 || (effort.stop)() {
+                return best.unwrap_or_default();
+            }
+        }
+    }
+    best.unwrap_or_default()
+}
+
+/// Betters the plan until it is proven or the effort is spent; returns the work that is left.
+fn search(shop: &Shop, best: &mut State, bounds: &mut Bounds, dice: &mut Dice, effort: &Effort) -> u64 {
+    let mut work = effort.work;
+    let mut slice = 500;
+    let mut round = 0;
+    let several = shop.limits.len() > 1;
+    let mut chain: Option<Chain> = None;
+    while work > 0 && !(effort.stop)() && !(best.loose.is_empty() && shop.cost(best) <= bounds.best) {
+        let now = chain.get_or_insert_with(|| begin(shop, best, round, dice));
+        let attempts = slice.min(work);
+        work -= attempts;
+        if !now.state.trees.is_empty() && now.run(shop, dice, attempts, effort.stop) {
+            *best = std::mem::take(&mut now.state);
+            best.trees.retain(|tree| !tree.is_empty());
+            chain = None;
+            continue;
+        }
+        bounds.by_bars(shop.cost(best), &effort.stop);
+        slice = (slice * 2).min(100_000);
+        round += 1;
+        if several && round % 4 != 3 {
+            // Other sheets may do what these do not: begin again with others.
+            chain = None;
+            slice = slice.min(4_000);
+        }
+    }
+    work
+}
+
+/// The search for a plan that costs less than the best: it gives back the emptiest sheets, or any in every other round,
+/// until the cost is below.
+fn begin(shop: &Shop, best: &State, round: u32, dice: &mut Dice) -> Chain {
+    let whole = best.loose.is_empty();
+    let goal = if whole { shop.cost(best) - 1 } else { i64::MAX };
+    let mut state = best.clone();
+    while shop.cost(&state) > goal {
+        let Some(emptiest) = (0..state.trees.len()).max_by_key(|&at| state.trees[at].free) else { break };
+        let at = if round.is_multiple_of(2) { emptiest } else { dice.below(state.trees.len()) };
+        let tree = state.trees.swap_remove(at);
+        for kind in tree.kinds() {
+            state.loose_area += shop.kinds[kind as usize].area;
+            state.loose.push(kind);
+        }
+    }
+    fill_up(shop, &mut state, goal, dice);
+    Chain::new(state, goal)
+}
+
+fn short_of_stock(problem: &Problem, setup: &Setup, best: &State) -> Fault {
+    let mut left = vec![0_u32; problem.items.len()];
+    for &kind in &best.loose {
+        for member in setup.members[kind as usize].iter().flat_map(|(row, _)| row).take(1) {
+            left[member.item] += 1;
+        }
+    }
+    Fault::ShortOfStock { left: left.into_iter().enumerate().filter(|&(_, count)| count > 0).collect() }
+}
