@@ -3,7 +3,7 @@
 use super::{Check, Subject};
 use crate::base::Printing;
 use crate::diag::Finding;
-use crate::fits::{self, FitKind};
+use crate::fits::{self, Fit, FitKind, Source, Term};
 
 /// The check.
 pub(super) const CHECK: Check = Check {
@@ -54,13 +54,20 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
                 ),
             )
             .at(model.part(fit.part).at.clone())
-            .hint(format!(
-                "{}: measure the sheets and put their thickness into the shop file, or cut these last, to fit",
-                fit.matters_most_in_words(model.printing)
-            ))
+            .hint(format!("{}: {}", fit.matters_most_in_words(model.printing), cure(fit, fine)))
             .source(CHECK.source),
         );
     }
+}
+
+/// What would bring more of them to fit.
+fn cure(fit: &Fit, fine: Printing) -> String {
+    if let Some((Term { of: Source::Thickness(..), .. }, _)) = fit.matters_most() {
+        return "measure the sheets and put their thickness into the shop file, or cut these last, to fit".to_owned();
+    }
+    let middle = fit.least + (fit.most - fit.least).half();
+    let gap = fine.length(middle);
+    format!("draw the gap as {gap}, the middle of what works, or cut these last, to fit")
 }
 
 #[cfg(test)]
@@ -96,6 +103,7 @@ mod tests {
             solid: Solid::new([Length::ZERO; 3], [s(24 * 16), s(22 * 16), s(80)]),
             widths: vec![s(24 * 16)],
             heights: vec![s(80)],
+            diagonals: None,
             limit: s(2),
             at: None,
         });

@@ -110,15 +110,14 @@ impl Fit {
             && self.terms.iter().map(cause).eq(other.terms.iter().map(cause))
     }
 
-    /// The term that moves the gap most, and by how much at its worst: below zero where it makes the gap smaller.
+    /// The term that moves the gap most, and how far off its size is then. A size that may be off as far either way is taken to
+    /// be off towards the nearer end of what works.
     pub fn matters_most(&self) -> Option<(&Term, Length)> {
-        self.terms
-            .iter()
-            .map(|term| {
-                let (a, b) = (term.low * term.times, term.high * term.times);
-                (term, if a.abs() >= b.abs() { a } else { b })
-            })
-            .max_by_key(|(term, worst)| ((term.high - term.low) * term.times.abs(), worst.abs()))
-            .filter(|(_, worst)| *worst != Length::ZERO)
+        let tight = self.nominal - self.least < self.most - self.nominal;
+        let widest = self.terms.iter().rev().max_by_key(|term| (term.high - term.low) * term.times.abs())?;
+        let harmful = if (widest.times > 0) == tight { widest.low } else { widest.high };
+        let further = if widest.low.abs() > widest.high { widest.low } else { widest.high };
+        let off = if widest.low.abs() == widest.high { harmful } else { further };
+        (off != Length::ZERO).then_some((widest, off))
     }
 }

@@ -46,12 +46,11 @@ impl Kin<'_> {
 impl Fit {
     /// The input that matters most and what it does: `the box gets 3/32" narrower if 1/2 birch plywood is really 29/64"`.
     pub fn matters_most_in_words(&self, printing: Printing) -> String {
-        let Some((term, worst)) = self.matters_most() else { return "nothing in it may be off".to_owned() };
+        let Some((term, off)) = self.matters_most() else { return "nothing in it may be off".to_owned() };
         // Tolerances are finer than the rule that sizes are printed to.
         let fine = Printing { denominator: 64, ..printing };
         let size = |length: Length| fine.length(length.abs());
-        let off = if term.low.abs() >= term.high.abs() { term.low } else { term.high };
-        format!("{} if {}", self.effect(term, worst, &size), cause(term, off, fine))
+        format!("{} if {}", self.effect(term, off * term.times, &size), cause(term, off, fine))
     }
 
     fn effect(&self, term: &Term, worst: Length, size: &dyn Fn(Length) -> String) -> String {

@@ -281,6 +281,9 @@ struct OpeningView<'a> {
     solid: SolidView,
     widths_nm: Vec<i64>,
     heights_nm: Vec<i64>,
+    /// The diagonals read: from the lower left corner up, and from the upper left corner down.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    diagonals_nm: Option<[i64; 2]>,
 }
 
 #[derive(Serialize, JsonSchema)]
@@ -790,6 +793,7 @@ fn openings(model: &Model) -> Vec<OpeningView<'_>> {
             solid: SolidView::of(&opening.solid),
             widths_nm: all_nm(&opening.widths),
             heights_nm: all_nm(&opening.heights),
+            diagonals_nm: opening.diagonals.map(|read| [read.rising.nm(), read.falling.nm()]),
         })
         .collect()
 }
