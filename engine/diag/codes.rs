@@ -79,6 +79,12 @@ pub const ALL: &[Code] = &[
          not reach into the cut.",
     ),
     code(
+        "diagonals-impossible",
+        "an opening cannot have the diagonals that were read",
+        "Both diagonals are given, the one from the lower left corner first. With the width and the height that were read they \
+         must make a figure that closes; when they cannot, one of the readings is wrong.",
+    ),
+    code(
         "division-by-zero",
         "a number or length is divided by zero",
         "Look where the divisor comes from: a count of drawers or columns may be zero for some inputs. \

@@ -15,7 +15,7 @@ mod stock;
 pub use feature::{Bore, Feature, Shape};
 pub use hardware::{Hardware, HardwareClass, HardwareKind, HardwareUse, SlideFit, Slides, Unit as HardwareUnit};
 pub use input::{Input, InputKind};
-pub use opening::{Front, FrontStyle, Opening};
+pub use opening::{Diagonals, Front, FrontStyle, Opening, plumb_height};
 pub use options::{Kind, OptionSpec, Options, Value};
 pub use part::{Banding, BandingOrder, Part};
 pub use shop::Shop;

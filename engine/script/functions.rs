@@ -176,11 +176,17 @@ pub const PLACE: Function = function(
 pub const OPENING: Function = function(
     "opening",
     "let space = opening(\"left bay\", #{ widths: [24.inch, (23 + 15/16).inch], heights: 30.inch, depth: 22.inch })",
-    "Describes a measured opening; the smallest reading counts.",
+    "Describes a measured opening; the smallest reading counts, and what its lean takes is left out.",
     &[
         OptionSpec::must("widths", Kind::Lengths, "the width, read once or at several places"),
         OptionSpec::must("heights", Kind::Lengths, "the height, read once or at several places"),
         OptionSpec::must("depth", Kind::Length, "from its front plane to the back of the case"),
+        OptionSpec::may(
+            "diagonals",
+            Kind::Lengths,
+            "taken as equal",
+            "both diagonals: from the lower left corner up, then from the upper left corner down",
+        ),
         OptionSpec::may("left", Kind::Length, "0", "the position of its left side"),
         OptionSpec::may("front", Kind::Length, "0", "the position of its front plane"),
         OptionSpec::may("bottom", Kind::Length, "0", "the position of its floor"),
