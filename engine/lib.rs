@@ -33,6 +33,7 @@ pub mod joints;
 pub mod model;
 pub mod nesting;
 pub mod papers;
+pub mod physics;
 pub mod plan;
 pub mod script;
 pub mod shop_file;

@@ -481,6 +481,12 @@ pub const ALL: &[Code] = &[
         "A function that a list runs for each item cannot look at the list meanwhile. Keep what is needed \
          of it in a variable first.",
     ),
+    code(
+        "wood-unknown",
+        "a wood is not in the tables of weights and movement",
+        "What is reckoned with in its place is told. A board's `species` names its wood; where the tables do not have \
+         it, look its figures up and leave the room that they ask for.",
+    ),
     code("wrong-arguments", "a function is called with the wrong things", "The hint shows how it is written."),
     code("wrong-count", "a count cannot be", "The hint tells which counts can."),
     code(

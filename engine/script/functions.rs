@@ -28,6 +28,7 @@ const fn function(
 
 const RUNS: &[&str] = &["across", "front to back", "up"];
 const PERS: &[&str] = &["sheet", "board foot", "metre", "foot", "roll"];
+const SAWN: &[&str] = &["flat", "quarter"];
 const STYLES: &[&str] = &["inset", "applied"];
 
 /// `units`.
@@ -270,6 +271,20 @@ pub const CHECK_SQUARE: Function = function(
     ],
 );
 
+/// `movement`.
+pub const MOVEMENT: Function = function(
+    "movement",
+    "let room = movement(stock(\"3/4 cherry board\"), 16.inch)",
+    "How far a width of solid wood moves across its grain between the driest and the dampest month, rounded up to the shop's rule; \
+     nothing for sheets.",
+    &[OptionSpec::may(
+        "sawn",
+        Kind::Choice(SAWN),
+        "\"flat\", which moves more",
+        "how it was sawn from the log, as its end grain shows",
+    )],
+);
+
 /// The functions that are not joints and have a page of their own in the reference.
 pub const FUNCTIONS: &[Function] = &[
     UNITS,
@@ -315,6 +330,7 @@ pub const FUNCTIONS: &[Function] = &[
     ),
     HANG,
     HARDWARE,
+    MOVEMENT,
     MARK_OUT,
     CHECK_SQUARE,
     function(
@@ -382,6 +398,7 @@ pub fn takes(name: &str) -> Option<&'static str> {
     let (_, handed) = function.usage.split_once(&format!("{name}("))?;
     match (handed.starts_with('"'), function.options.is_empty(), name) {
         (true, false, _) => Some("a name and options #{ ... }"),
+        (_, false, "movement") => Some("a stock, a width and perhaps options #{ ... }"),
         (_, false, "place" | "hang") => Some("a piece and options #{ ... }"),
         (_, false, _) => Some("a part and options #{ ... }"),
         (_, _, "requires") => Some("a condition and a text in quotes"),
