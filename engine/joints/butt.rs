@@ -48,10 +48,11 @@ pub(super) const BUTT: Joint = Joint {
             follows from the height of the joint and their length from both thicknesses, so that none comes out of a face.",
     source: "common practice, no source",
     grow: |_, _| Ok(()),
-    cut,
+    cut: |_, _| Ok(()),
+    drill,
 };
 
-fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
+fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
     let joint = work.joint(id);
     let way = joint.options.text("with").unwrap_or("glue");
     if way == "glue" {

@@ -28,6 +28,7 @@ pub(super) const GROOVE: Joint = Joint {
     source: "common practice, no source",
     grow,
     cut,
+    drill: |_, _| Ok(()),
 };
 
 fn grow(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {

@@ -27,6 +27,7 @@ pub(super) const RABBET: Joint = Joint {
     source: "common practice, no source",
     grow,
     cut,
+    drill: |_, _| Ok(()),
 };
 
 fn grow(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
