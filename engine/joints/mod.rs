@@ -40,6 +40,20 @@ pub struct Joint {
     pub about: &'static str,
     /// Where its defaults are from.
     pub source: &'static str,
+    /// What it refuses: codes of findings, each with its story. What every joint refuses is in [`REFUSED_BY_ALL`].
+    pub refuses: &'static [&'static str],
+    /// The sizes that it changes.
+    pub changes: &'static str,
+    /// The features that it leaves, and in which part.
+    pub leaves: &'static str,
+    /// The hardware and glue that it needs.
+    pub needs: &'static str,
+    /// The machine settings that it implies.
+    pub sets: &'static str,
+    /// Its sentence on the assembly sheet.
+    pub assembly: &'static str,
+    /// A small recipe that is whole, with the joint in it.
+    pub example: &'static str,
     /// Lets the member grow into its targets.
     pub grow: fn(&mut Work<'_>, JointId) -> Result<(), Finding>,
     /// Cuts both with saw, plane or router, and brings glue, settings and the sentence for assembly.
@@ -47,6 +61,9 @@ pub struct Joint {
     /// Drills holes clear of what is cut, and brings what goes into them.
     pub drill: fn(&mut Work<'_>, JointId) -> Result<(), Finding>,
 }
+
+/// What every joint refuses, whatever else it does.
+pub const REFUSED_BY_ALL: &[&str] = &["joint-needs-contact", "joint-with-itself", "too-many-cuts"];
 
 /// The job that joints work on.
 #[derive(Debug)]
@@ -111,6 +128,12 @@ impl<'a> Work<'a> {
             self.model.part_mut(part).features.retain(|feature| feature.joint != id);
         }
         self.model.holds.extend(joint.into.iter().map(|&target| Hold { part: joint.member, to: Some(target) }));
+    }
+
+    /// How much wider than what goes in the joint's cut is made: as the recipe says, else by the joint's usual word.
+    fn fit(&self, joint: &JointUse, usual: &str) -> Length {
+        let word = joint.options.text("fit").unwrap_or(usual);
+        joint.options.length("fit").or_else(|| self.shop.fits.of(word)).unwrap_or(Length::ZERO)
     }
 
     fn joint(&self, id: JointId) -> Arc<JointUse> {
