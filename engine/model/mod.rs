@@ -18,7 +18,7 @@ pub use input::{Input, InputKind};
 pub use opening::{Diagonals, Front, FrontStyle, Opening, plumb_height};
 pub use options::{Kind, OptionSpec, Options, Value};
 pub use part::{Banding, BandingOrder, Part};
-pub use shop::{Air, Shop};
+pub use shop::{Air, Fits, Shop};
 pub use stock::{Material, Money, Per, Price, Stock, StockForm};
 
 use std::sync::Arc;
