@@ -108,6 +108,12 @@ pub const ALL: &[Code] = &[
         "`hang` checks the box against its opening, so that the parts of the box must be made before it is hung.",
     ),
     code(
+        "face-not-named",
+        "it is not clear which face a joint works on",
+        "Shelf pins stand in a broad face of a part. The shelf shows which, or `show` does; where neither is given, or shelves \
+         stand on both sides, name it as `face`.",
+    ),
+    code(
         "faces-disagree",
         "a part's faces and its size contradict each other",
         "Along each axis two of low face, high face and size are enough; the third follows. Leave one \
@@ -261,6 +267,18 @@ pub const ALL: &[Code] = &[
          sizes that are subtracted, and at the inputs.",
     ),
     code(
+        "pins-in-level-part",
+        "shelf pins are asked for in a part that lies flat",
+        "A shelf rests on pins in the upright parts at its ends. Most often the two parts of the call are exchanged: the \
+         sides come first, the shelf is named as `shelf`.",
+    ),
+    code(
+        "pins-misplaced",
+        "rows of holes for shelf pins have no room where they are asked for",
+        "Each hole needs wood round it, and the two rows and the holes of a row must keep apart. Leave out what is not needed: \
+         the usual distances suit most cases.",
+    ),
+    code(
         "placed-in-itself",
         "a piece is placed in itself",
         "A piece cannot stand in itself, nor in a piece that stands in it.",
@@ -350,6 +368,12 @@ pub const ALL: &[Code] = &[
         "screws cannot stand where they are asked for",
         "The `edge_distance` is taken from both ends of the joint, and the `spacing` must be at least the \
          width of a pocket. Leave both out for the usual.",
+    ),
+    code(
+        "shelf-misses-pins",
+        "a shelf would not rest on its pins",
+        "Pins carry a shelf when they stand under it, near enough to its ends, and when a row has holes at its height. The finding \
+         tells how far the shelf has to move.",
     ),
     code(
         "shop-file-key",

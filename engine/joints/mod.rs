@@ -11,6 +11,7 @@ mod contact;
 mod dado;
 mod fasteners;
 mod groove;
+mod pin_holes;
 mod rabbet;
 mod spread;
 
@@ -23,7 +24,7 @@ use crate::model::{Feature, HardwareUse, Hold, JointId, JointUse, Model, OptionS
 pub use contact::Contact;
 
 /// Every joint. One line for each; pages, help and script functions are made from this list.
-pub const ALL: &[Joint] = &[butt::BUTT, dado::DADO, groove::GROOVE, rabbet::RABBET];
+pub const ALL: &[Joint] = &[butt::BUTT, dado::DADO, groove::GROOVE, pin_holes::PIN_HOLES, rabbet::RABBET];
 
 /// One kind of joint. Its name is the recipe function that asks for it.
 #[derive(Clone, Copy, Debug)]
