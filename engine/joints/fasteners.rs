@@ -626,7 +626,8 @@ mod tests {
     fn try_spots(options: Options, height: Length, from: Length) -> Result<Vec<Length>, Finding> {
         let joint = JointUse { joint: "butt", member: PartId(0), into: vec![PartId(1)], options, at: None };
         let mut model = Model::new("test job", Printing::default());
-        let work = Work { model: &mut model, shop: &Shop::default(), cuts: 0, grown: Vec::new() };
+        let shop = Shop::default();
+        let work = Work::new(&mut model, &shop);
         spread(&work, &joint, height, from)
     }
 
