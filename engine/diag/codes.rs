@@ -423,9 +423,22 @@ pub const ALL: &[Code] = &[
         "Something is missing or misspelt where the finding points, or just before. The hint tells what to write.",
     ),
     code(
+        "tenon-misfits-groove",
+        "a stub tenon does not fill the groove of the panel beside it",
+        "The tenon at the end of a rail goes into the groove that holds the panel, so its thickness and length \
+         follow from that groove. Leave `thickness` and `depth` out, and let the panel lie within the thickness of \
+         the rail; a longer tenon is a `tenon`.",
+    ),
+    code(
         "thickness-unlike-stock",
         "a part is placed thicker or thinner than its stock",
         "Along its thickness give a part one face only; the stock tells the other, as it was measured.",
+    ),
+    code(
+        "tongue-too-thick",
+        "a tongue or tenon is as thick as its part",
+        "A tongue is thinner than its part, so that a shoulder is left to close the joint. A third of the \
+         thickness is usual; leave `thickness` out for that.",
     ),
     code(
         "too-many-cuts",
