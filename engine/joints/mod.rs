@@ -14,6 +14,7 @@ mod groove;
 mod rabbet;
 mod spread;
 
+use std::collections::HashMap;
 use std::sync::Arc;
 
 use crate::base::{Face, Length, Printing};
@@ -77,7 +78,7 @@ pub struct Work<'a> {
     /// How many more cuts may be looked at in search of places for holes.
     looks: usize,
     /// What grew for which joint, so that a joint that cannot be made leaves its parts as they were.
-    grown: Vec<(JointId, PartId, Face, Length)>,
+    grown: HashMap<(PartId, Face), Vec<(JointId, Length)>>,
 }
 
 /// More cuts and holes than a part, or a job, can mean. The checks look at each pair of a part's cuts.
@@ -90,7 +91,7 @@ const MOST_FAULTS: usize = 100;
 
 impl<'a> Work<'a> {
     fn new(model: &'a mut Model, shop: &'a Shop) -> Self {
-        Self { model, shop, cuts: 0, looks: MOST_LOOKS, grown: Vec::new() }
+        Self { model, shop, cuts: 0, looks: MOST_LOOKS, grown: HashMap::new() }
     }
 
     /// Takes material out of a part.
@@ -108,20 +109,31 @@ impl<'a> Work<'a> {
         Ok(())
     }
 
-    /// Moves a face of a part outwards for a joint.
+    /// Moves a face of a part outwards for a joint. Where one face goes into several parts it grows once, by the most of what
+    /// they ask for.
     fn grow(&mut self, id: JointId, part: PartId, face: Face, by: Length) {
+        self.grown.entry((part, face)).or_default().push((id, by));
+        self.settle_face(part, face);
+    }
+
+    fn settle_face(&mut self, part: PartId, face: Face) {
+        let Some(asked) = self.grown.get(&(part, face)) else { return };
+        let most = asked.iter().map(|(_, by)| *by).max().unwrap_or(Length::ZERO);
         let member = self.model.part_mut(part);
-        member.solid = member.solid.grown(face, by);
-        self.grown.push((id, part, face, by));
+        let seen = member.placed.face(face);
+        member.solid.set_face(face, seen);
+        member.solid = member.solid.grown(face, most);
     }
 
     /// Undoes a joint that cannot be made. The parts still count as held: one slip is one finding.
     fn undo(&mut self, id: JointId) {
         let joint = self.joint(id);
-        for &(grown, part, face, by) in &self.grown {
-            if grown == id {
-                let member = self.model.part_mut(part);
-                member.solid = member.solid.grown(face, -by);
+        for &part in joint.into.iter().chain([&joint.member]) {
+            for face in Face::ALL {
+                if let Some(asked) = self.grown.get_mut(&(part, face)) {
+                    asked.retain(|(joint, _)| *joint != id);
+                    self.settle_face(part, face);
+                }
             }
         }
         for &part in joint.into.iter().chain([&joint.member]) {
