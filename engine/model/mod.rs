@@ -342,7 +342,9 @@ impl Model {
         }
     }
 
-    fn shift_in_job(&self, piece: PieceId) -> Point {
+    /// How far a piece stands from the job's zero corner while the model is being drawn; once it is settled, each piece's own
+    /// shift tells that.
+    pub(crate) fn shift_in_job(&self, piece: PieceId) -> Point {
         let mut sum = [Length::ZERO; 3];
         let mut next = Some(piece);
         while let Some(id) = next {

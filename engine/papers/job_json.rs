@@ -126,7 +126,7 @@ struct AtView<'a> {
 #[derive(Serialize, JsonSchema)]
 struct InputView<'a> {
     name: &'a str,
-    /// `length`, `lengths`, `count`, `number`, `choice`, `text` or `yes/no`.
+    /// `length`, `lengths`, `count`, `number`, `choice`, `text`, `yes/no`, `sheet`, `board`, `sheet or board` or `band`.
     kind: &'a str,
     /// The value in words, as it could be typed.
     value: String,
