@@ -505,6 +505,7 @@ pub mod tests {
                 distance: inch(5, 2),
             }],
             fits: Vec::new(),
+            cutting: casewright::plan::Cutting::default(),
             squares: vec![SquareRow {
                 what: "drawer box".into(),
                 quantity: 1,

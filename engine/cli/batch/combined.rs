@@ -3,7 +3,7 @@
 use casewright::base::{Length, Printing, Unit};
 use casewright::model::{Model, Per, Shop};
 use casewright::papers::{Subject, harmless};
-use casewright::plan::{self, BandRow, CutRow, HardwareRow, Plan};
+use casewright::plan::{self, BandRow, CutRow, Cutting, HardwareRow, Plan};
 
 use super::jobs::Job;
 use crate::cli::explain::paper;
@@ -188,6 +188,7 @@ fn empty() -> Plan {
         steps: Vec::new(),
         notes: Vec::new(),
         cautions: Vec::new(),
+        cutting: Cutting::default(),
     }
 }
 
