@@ -38,6 +38,13 @@ pub const ALL: &[Code] = &[
          compared with lengths only.",
     ),
     code(
+        "beyond-the-saw",
+        "the saw cannot cut a part",
+        "The shop file says how long a rip or crosscut the saw can make (`longest_rip`, `crosscut_capacity` under \
+         `[cutting]`), and no way to cut this part from its stock keeps within it. Cut it with a guided saw, and take \
+         the limit out of the shop file for that; or make the part of two.",
+    ),
+    code(
         "broad-face-banded",
         "a broad face is named as an edge to be banded",
         "A band goes onto the narrow faces of a part. Which these are follows from how the part is \
@@ -77,6 +84,12 @@ pub const ALL: &[Code] = &[
         "a cut has no depth, or its clearance leaves nothing in it",
         "The depth must be more than nothing and more than the clearance, or the part that goes in would \
          not reach into the cut.",
+    ),
+    code(
+        "diagonals-impossible",
+        "an opening cannot have the diagonals that were read",
+        "Both diagonals are given, the one from the lower left corner first. With the width and the height that were read they \
+         must make a figure that closes; when they cannot, one of the readings is wrong.",
     ),
     code(
         "division-by-zero",
@@ -123,6 +136,12 @@ pub const ALL: &[Code] = &[
         "hardware has a name that the catalog does not know",
         "It goes on the bill as it is written, and that is right for what the catalog does not have. \
          Look at the name once more: a slip of the hand would go on the bill too.",
+    ),
+    code(
+        "heavy-part",
+        "a part is heavier than one person handles",
+        "Its weight is reckoned from its size and the upper end of the usual weight of its material. The limit is \
+         `heaviest` under `[cutting]` in the shop file.",
     ),
     code(
         "import-cycle",
@@ -247,6 +266,12 @@ pub const ALL: &[Code] = &[
         "part-as-band",
         "a sheet or board is used as an edge band",
         "`band_edges` takes a band of the catalog, of the shop file, or one made with `band`.",
+    ),
+    code(
+        "part-list",
+        "a list of parts, offcuts or problems cannot be read",
+        "Every fault is told with its row and column. A list of parts has the columns part, length, width and stock, \
+         and if you like qty, grain and note; a rack has the columns of `offcuts.csv`.",
     ),
     code(
         "part-not-placed",
@@ -474,6 +499,12 @@ pub const ALL: &[Code] = &[
         "a value is used inside itself",
         "A function that a list runs for each item cannot look at the list meanwhile. Keep what is needed \
          of it in a variable first.",
+    ),
+    code(
+        "wood-unknown",
+        "a wood is not in the tables of weights and movement",
+        "What is reckoned with in its place is told. A board's `species` names its wood; where the tables do not have \
+         it, look its figures up and leave the room that they ask for.",
     ),
     code("wrong-arguments", "a function is called with the wrong things", "The hint shows how it is written."),
     code("wrong-count", "a count cannot be", "The hint tells which counts can."),

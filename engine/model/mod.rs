@@ -17,10 +17,10 @@ pub use cutting::{CuttingRules, FirstCut, RackPiece, Supply, SupplySize};
 pub use feature::{Bore, Feature, Shape};
 pub use hardware::{Hardware, HardwareClass, HardwareKind, HardwareUse, SlideFit, Slides, Unit as HardwareUnit};
 pub use input::{Input, InputKind};
-pub use opening::{Front, FrontStyle, Opening};
+pub use opening::{Diagonals, Front, FrontStyle, Opening, plumb_height};
 pub use options::{Kind, OptionSpec, Options, Value};
 pub use part::{Banding, BandingOrder, Part};
-pub use shop::Shop;
+pub use shop::{Air, Shop};
 pub use stock::{Material, Money, Per, Price, Stock, StockForm};
 
 use std::sync::Arc;

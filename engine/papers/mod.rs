@@ -5,6 +5,7 @@ mod cells;
 mod cut_list;
 mod cutting_plan;
 mod edge_band;
+mod fits;
 mod hardware;
 mod job_json;
 mod offcuts;
@@ -52,6 +53,7 @@ pub const ALL: &[Paper] = &[
     cutting_plan::CUTTING_PLAN,
     offcuts::OFFCUTS,
     settings::SETTINGS,
+    fits::FITS,
     assembly::ASSEMBLY,
     job_json::JOB_JSON,
 ];
@@ -74,6 +76,11 @@ pub const DRAWINGS: &[Drawings] = &[sheets::SHEETS];
 /// must not lie beside the new papers.
 pub fn is_own_drawing(file: &str, bytes: &[u8]) -> bool {
     sheets::is_own(file, bytes)
+}
+
+/// Whether a file has the name of a drawing.
+pub fn is_drawing_name(file: &str) -> bool {
+    sheets::is_name(file)
 }
 
 /// Every file of a job, in the order in which a shop takes them up.

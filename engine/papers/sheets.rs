@@ -28,9 +28,13 @@ fn write(subject: Subject<'_>) -> Vec<(String, Vec<u8>)> {
 
 /// Whether a file is one of ours, by its name and its first line.
 pub(super) fn is_own(file: &str, bytes: &[u8]) -> bool {
+    is_name(file) && bytes.starts_with(MARKER.as_bytes())
+}
+
+/// Whether a file is called as a drawing is.
+pub(super) fn is_name(file: &str) -> bool {
     let number = file.strip_prefix("sheet-").and_then(|rest| rest.strip_suffix(".svg"));
     number.is_some_and(|number| !number.is_empty() && number.bytes().all(|byte| byte.is_ascii_digit()))
-        && bytes.starts_with(MARKER.as_bytes())
 }
 
 fn svg(page: &Page) -> String {

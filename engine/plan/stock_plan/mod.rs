@@ -1,10 +1,11 @@
 //! The stock plan: which sheets and boards to take, and each cut in order.
 //!
 //! [`ask`] turns the cut list and the shop into one problem of rectangles for each stock, [`lay`] has it solved and turns the
-//! answer back into sheets with parts, [`walk`] puts the cuts into the order in which they are made.
+//! answer back into sheets with parts, [`tighten`] takes slack out of it, [`walk`] puts the cuts into the order in which they are made.
 
 mod ask;
 mod lay;
+mod tighten;
 mod walk;
 mod weight;
 mod words;
