@@ -248,8 +248,9 @@ pub fn cuts(plan: &Plan, width: usize) -> String {
     let mut groups = Vec::new();
     for (stock, blank) in plan.cutting.plan().blanks() {
         let heading = format!(
-            "{} {}: {}, {}",
+            "{}{} {}: {}, {}",
             stock.form.name(),
+            if blank.copies > 1 { "s" } else { "" },
             blank.numbers(),
             stock.stock,
             plan.printing.by(blank.length, blank.width)

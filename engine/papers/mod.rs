@@ -8,6 +8,7 @@ mod edge_band;
 mod fits;
 mod hardware;
 mod job_json;
+mod job_stock;
 mod offcuts;
 mod settings;
 mod sheets;

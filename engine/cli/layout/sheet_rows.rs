@@ -87,7 +87,8 @@ fn check_header(header: &[String], places: &[At], known: &[&str], wanted: &[&str
             };
             let near = did_you_mean(name, known.iter().copied()).unwrap_or_default();
             let hint = if name.contains(';') { "save it with commas".to_owned() } else { near };
-            faults.push(Finding::error(CODE, message).at(place(i)).hint(hint));
+            let hint = Some(hint).filter(|hint| !hint.is_empty());
+            faults.push(Finding::error(CODE, message).at(place(i)).maybe_hint(hint));
         } else if header.iter().take(i).any(|other| other == name) {
             faults.push(Finding::error(CODE, format!("row 1: the column `{name}` is there twice")).at(place(i)).hint("keep one"));
         }
@@ -103,7 +104,7 @@ fn check_header(header: &[String], places: &[At], known: &[&str], wanted: &[&str
 }
 
 fn fault(at: At, message: String, hint: &str) -> Finding {
-    Finding::error(CODE, message).at(Some(at)).hint(hint)
+    Finding::error(CODE, message).at(Some(at)).maybe_hint(Some(hint.to_owned()).filter(|hint| !hint.is_empty()))
 }
 
 /// Where each cell of a record stands, as far as it stands on one line.
