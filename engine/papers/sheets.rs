@@ -153,7 +153,7 @@ mod tests {
     use crate::model::Shop;
     use crate::plan;
 
-    fn pages(model: &crate::model::Model) -> Vec<(String, String)> {
+    fn write_pages(model: &crate::model::Model) -> Vec<(String, String)> {
         let plan = plan::plan(model, &Shop::default());
         let subject = Subject { model, plan: &plan, findings: &[] };
         write(subject).into_iter().map(|(file, bytes)| (file, String::from_utf8(bytes).unwrap())).collect()
@@ -161,7 +161,7 @@ mod tests {
 
     #[test]
     fn a_sheet_shows_its_parts_and_cuts() {
-        let pages = pages(&metric_shelf());
+        let pages = write_pages(&metric_shelf());
         assert_eq!(pages.len(), 1);
         let (file, text) = &pages[0];
         assert_eq!(file, "sheet-1.svg");
@@ -172,14 +172,14 @@ mod tests {
         // No grain in MDF.
         assert!(!text.contains(">grain<"), "{text}");
         // The sides are of one stock, the fronts of boards of any width, which are not laid out.
-        assert_eq!(super::tests::pages(&two_drawers()).len(), 1);
+        assert_eq!(write_pages(&two_drawers()).len(), 1);
     }
 
     #[test]
     fn names_cannot_break_out_of_their_text() {
         let mut model = metric_shelf();
         model.parts[0].name = "<script>&\"\u{1}".to_owned();
-        let text = &pages(&model)[0].1;
+        let text = &write_pages(&model)[0].1;
         assert!(text.contains("&lt;script&gt;&amp;&quot;<") && !text.contains("<script"), "{text}");
     }
 

@@ -171,6 +171,10 @@ fn lay_out(cutting: &Cutting, lot: &Lot, effort: &Effort<'_>) -> StockLayout {
         notes: Vec::new(),
         unplanned: None,
     };
+    if layout.parts > MOST_PARTS {
+        layout.unplanned = Some(format!("more than {MOST_PARTS} parts are not laid out at once: split the order"));
+        return layout;
+    }
     let Some(mut asked) = Asked::of(cutting, lot) else {
         layout.unplanned = Some(nothing_to_cut_from(lot));
         return layout;
@@ -219,6 +223,10 @@ fn lay_out(cutting: &Cutting, lot: &Lot, effort: &Effort<'_>) -> StockLayout {
     layout.notes.extend(sheet_weight(cutting, stock, &layout.uses));
     layout
 }
+
+/// How many parts of one stock are laid out at once.
+// From measurements: two thousand parts take a tenth of a second before any search, and the time grows faster than their number.
+const MOST_PARTS: i64 = 5_000;
 
 fn form(stock: &Stock) -> BlankForm {
     if matches!(stock.form, StockForm::Sheet { .. }) { BlankForm::Sheet } else { BlankForm::Board }
