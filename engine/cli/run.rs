@@ -15,6 +15,7 @@ use super::exit::Exit;
 use super::order::{self, Asked, exit_for};
 use super::render::{self, counted, tally};
 use super::table::{Column, Group, section};
+use super::layout::search::{self, Sought};
 use super::{Command, Ran, table};
 
 /// The story of the command.
@@ -80,22 +81,27 @@ pub fn in_one_line(plan: &Plan) -> String {
 }
 
 fn args(command: clap::Command) -> clap::Command {
-    command
+    let command = command
         .arg(order::recipe_arg().required(true))
         .arg(order::inputs_arg())
         .arg(out_arg())
         .arg(order::units_arg())
-        .arg(order::shop_arg())
+        .arg(order::shop_arg());
+    search::args(command)
 }
 
 fn run(matches: &ArgMatches, console: &mut Console) -> Ran {
-    let asked = Asked::read(matches, console)?;
+    let mut asked = Asked::read(matches, console)?;
+    let sought = Sought::read(matches);
+    sought.rules(&mut asked.shop.shop);
+    search::rack(matches, &mut asked.shop.shop, console)?;
     let bench = Workbench::new(Disk);
     let outcome = asked.run(&bench, console)?;
     console.tell(&render::findings(&outcome.findings, &asked.sources(&bench), console.width));
     let Some(plan) = outcome.plan.as_ref().filter(|_| !has_errors(&outcome.findings)) else {
         return Ok(without_plan(&outcome, console));
     };
+    sought.lay_out(&plan.cutting);
     match order::text(matches, "out") {
         None => console.say(&table::plan(plan, console.width))?,
         Some(folder) => {

@@ -38,6 +38,13 @@ pub const ALL: &[Code] = &[
          compared with lengths only.",
     ),
     code(
+        "beyond-the-saw",
+        "the saw cannot cut a part",
+        "The shop file says how long a rip or crosscut the saw can make (`longest_rip`, `crosscut_capacity` under \
+         `[cutting]`), and no way to cut this part from its stock keeps within it. Cut it with a guided saw, and take \
+         the limit out of the shop file for that; or make the part of two.",
+    ),
+    code(
         "broad-face-banded",
         "a broad face is named as an edge to be banded",
         "A band goes onto the narrow faces of a part. Which these are follows from how the part is \
@@ -135,6 +142,12 @@ pub const ALL: &[Code] = &[
         "hardware has a name that the catalog does not know",
         "It goes on the bill as it is written, and that is right for what the catalog does not have. \
          Look at the name once more: a slip of the hand would go on the bill too.",
+    ),
+    code(
+        "heavy-part",
+        "a part is heavier than one person handles",
+        "Its weight is reckoned from its size and the upper end of the usual weight of its material. The limit is \
+         `heaviest` under `[cutting]` in the shop file.",
     ),
     code(
         "import-cycle",
@@ -259,6 +272,12 @@ pub const ALL: &[Code] = &[
         "part-as-band",
         "a sheet or board is used as an edge band",
         "`band_edges` takes a band of the catalog, of the shop file, or one made with `band`.",
+    ),
+    code(
+        "part-list",
+        "a list of parts, offcuts or problems cannot be read",
+        "Every fault is told with its row and column. A list of parts has the columns part, length, width and stock, \
+         and if you like qty, grain and note; a rack has the columns of `offcuts.csv`.",
     ),
     code(
         "part-not-placed",

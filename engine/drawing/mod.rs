@@ -6,7 +6,8 @@ mod board_page;
 mod cut_words;
 mod sheet_page;
 
-use crate::plan::{BlankForm, Plan};
+use crate::base::Printing;
+use crate::plan::{Blank, BlankForm, Plan};
 
 /// A point on the page, in micrometres.
 pub type Spot = (i64, i64);
@@ -103,6 +104,11 @@ pub fn cutting_pages(plan: &Plan) -> Vec<Page> {
         }
     }
     pages
+}
+
+/// The cuts of a sheet or board in words, in order, equal ones that follow each other in one line.
+pub fn cut_lines(blank: &Blank, form: BlankForm, printing: Printing) -> Vec<String> {
+    cut_words::lines(blank, form, printing)
 }
 
 /// How wide a text is at most, in micrometres. Sans-serif letters are taken a little wider than they are on average.

@@ -8,6 +8,7 @@ mod edge_band;
 mod fits;
 mod hardware;
 mod job_json;
+mod job_stock;
 mod offcuts;
 mod settings;
 mod sheets;
@@ -76,6 +77,11 @@ pub const DRAWINGS: &[Drawings] = &[sheets::SHEETS];
 /// must not lie beside the new papers.
 pub fn is_own_drawing(file: &str, bytes: &[u8]) -> bool {
     sheets::is_own(file, bytes)
+}
+
+/// Whether a file has the name of a drawing.
+pub fn is_drawing_name(file: &str) -> bool {
+    sheets::is_name(file)
 }
 
 /// Every file of a job, in the order in which a shop takes them up.

@@ -28,9 +28,13 @@ fn write(subject: Subject<'_>) -> Vec<(String, Vec<u8>)> {
 
 /// Whether a file is one of ours, by its name and its first line.
 pub(super) fn is_own(file: &str, bytes: &[u8]) -> bool {
+    is_name(file) && bytes.starts_with(MARKER.as_bytes())
+}
+
+/// Whether a file is called as a drawing is.
+pub(super) fn is_name(file: &str) -> bool {
     let number = file.strip_prefix("sheet-").and_then(|rest| rest.strip_suffix(".svg"));
     number.is_some_and(|number| !number.is_empty() && number.bytes().all(|byte| byte.is_ascii_digit()))
-        && bytes.starts_with(MARKER.as_bytes())
 }
 
 fn svg(page: &Page) -> String {
@@ -121,11 +125,7 @@ const fn pen(weight: Weight) -> &'static str {
 fn mm(micrometres: i64) -> String {
     let sign = if micrometres < 0 { "-" } else { "" };
     let (whole, rest) = (micrometres.abs() / 1_000, micrometres.abs() % 1_000);
-    if rest == 0 {
-        format!("{sign}{whole}")
-    } else {
-        format!("{sign}{whole}.{rest:03}").trim_end_matches('0').to_owned()
-    }
+    if rest == 0 { format!("{sign}{whole}") } else { format!("{sign}{whole}.{rest:03}").trim_end_matches('0').to_owned() }
 }
 
 /// Text as XML takes it: the signs that mean something there are spelled out, and what no XML may hold is left out.
@@ -153,7 +153,7 @@ mod tests {
     use crate::model::Shop;
     use crate::plan;
 
-    fn pages(model: &crate::model::Model) -> Vec<(String, String)> {
+    fn write_pages(model: &crate::model::Model) -> Vec<(String, String)> {
         let plan = plan::plan(model, &Shop::default());
         let subject = Subject { model, plan: &plan, findings: &[] };
         write(subject).into_iter().map(|(file, bytes)| (file, String::from_utf8(bytes).unwrap())).collect()
@@ -161,9 +161,9 @@ mod tests {
 
     #[test]
     fn a_sheet_shows_its_parts_and_cuts() {
-        let sheets = pages(&metric_shelf());
-        assert_eq!(sheets.len(), 1);
-        let (file, text) = &sheets[0];
+        let pages = write_pages(&metric_shelf());
+        assert_eq!(pages.len(), 1);
+        let (file, text) = &pages[0];
         assert_eq!(file, "sheet-1.svg");
         assert!(text.starts_with(MARKER) && is_own(file, text.as_bytes()));
         for part in [">A1<", ">shelf<", ">800 mm x 300.5 mm<", ">2440 mm<", ">1220 mm<", "push stick"] {
@@ -172,14 +172,14 @@ mod tests {
         // No grain in MDF.
         assert!(!text.contains(">grain<"), "{text}");
         // The sides are of one stock, the fronts of boards of any width, which are not laid out.
-        assert_eq!(pages(&two_drawers()).len(), 1);
+        assert_eq!(write_pages(&two_drawers()).len(), 1);
     }
 
     #[test]
     fn names_cannot_break_out_of_their_text() {
         let mut model = metric_shelf();
         model.parts[0].name = "<script>&\"\u{1}".to_owned();
-        let text = &pages(&model)[0].1;
+        let text = &write_pages(&model)[0].1;
         assert!(text.contains("&lt;script&gt;&amp;&quot;<") && !text.contains("<script"), "{text}");
     }
 

@@ -1,10 +1,11 @@
 //! The stock plan: which sheets and boards to take, and each cut in order.
 //!
 //! [`ask`] turns the cut list and the shop into one problem of rectangles for each stock, [`lay`] has it solved and turns the
-//! answer back into sheets with parts, [`walk`] puts the cuts into the order in which they are made.
+//! answer back into sheets with parts, [`tighten`] takes slack out of it, [`walk`] puts the cuts into the order in which they are made.
 
 mod ask;
 mod lay;
+mod tighten;
 mod walk;
 mod weight;
 mod words;
@@ -439,4 +440,110 @@ pub struct RackRow {
     pub piece: RackPiece,
     /// The sheet or board that it was cut from in this job; `None` for what was on the rack before.
     pub from: Option<u32>,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::testing::{inch, solid, stock};
+    use super::*;
+    use crate::model::{Front, FrontStyle, OpeningId, Part, StockForm, SupplySize};
+    use crate::plan;
+
+    /// Parts of one stock by length, width and count.
+    fn job(stock: &Arc<Stock>, parts: &[(Length, Length, i32)]) -> Model {
+        let mut model = Model::new("job", Printing::default());
+        for (i, &(length, width, count)) in parts.iter().enumerate() {
+            for _ in 0..count {
+                let size = solid([Length::ZERO; 3], [length, width, stock.thickness()]);
+                model.add_part(Part::new(&format!("part {i}"), Model::ROOT, stock.clone(), size));
+            }
+        }
+        model
+    }
+
+    fn laid_out(model: &Model, shop: &Shop) -> StockPlan {
+        plan::plan(model, shop).cutting.plan().clone()
+    }
+
+    #[test]
+    fn what_is_in_hand_is_used_first_and_the_rest_is_bought() {
+        // Three panels of 60 x 40 in take a sheet each: one is in hand, two are bought for 70.00 each.
+        let mut birch = (*stock("3/4 birch plywood")).clone();
+        let usual = SupplySize { length: inch(96, 1), width: inch(48, 1), price: None };
+        birch.supply.in_hand = vec![(1, usual)];
+        birch.price = Some(crate::model::Price { amount: Money(7_000), per: crate::model::Per::Sheet });
+        let model = job(&Arc::new(birch), &[(inch(60, 1), inch(40, 1), 3)]);
+        let plan = laid_out(&model, &Shop::default());
+        let uses: Vec<(Source, i64, Option<Money>)> =
+            plan.stocks[0].uses.iter().map(|row| (row.source, row.count, row.cost)).collect();
+        assert_eq!(uses, [(Source::Bought, 2, Some(Money(14_000))), (Source::InHand, 1, None)]);
+        assert_eq!((plan.cost(), plan.stocks[0].proof), (Some(Money(14_000)), Some(Proof::Best)));
+    }
+
+    #[test]
+    fn the_cheapest_mix_of_sizes_is_taken() {
+        // A panel of 50 x 50 in goes onto a sheet of 5 x 5 ft alone, however dear it is.
+        let mut birch = (*stock("3/4 birch plywood")).clone();
+        birch.supply.sizes = vec![SupplySize { length: inch(60, 1), width: inch(60, 1), price: None }];
+        let model = job(&Arc::new(birch), &[(inch(50, 1), inch(50, 1), 1), (inch(90, 1), inch(10, 1), 1)]);
+        let plan = laid_out(&model, &Shop::default());
+        let sizes: Vec<Length> = plan.stocks[0].uses.iter().map(|row| row.length).collect();
+        assert_eq!(sizes, [inch(96, 1), inch(60, 1)]);
+    }
+
+    #[test]
+    fn a_saw_that_cannot_do_it_is_told_before_anything_is_cut() {
+        let model = job(&stock("3/4 birch plywood"), &[(inch(80, 1), inch(20, 1), 1)]);
+        let mut shop = Shop::default();
+        assert!(plan::plan(&model, &shop).cutting.findings().is_empty());
+        // The side of 80 in is a rip of 80 in at least, whatever is cut first.
+        shop.cutting.longest_rip = Some(inch(60, 1));
+        let findings = plan::plan(&model, &shop).cutting.findings();
+        assert_eq!(findings.len(), 1);
+        assert_eq!(findings[0].code, "beyond-the-saw");
+        assert!(findings[0].message.contains("`longest_rip` 60\""), "{}", findings[0].message);
+        shop.cutting.longest_rip = Some(inch(84, 1));
+        assert!(plan::plan(&model, &shop).cutting.findings().is_empty());
+    }
+
+    #[test]
+    fn parts_of_boards_are_ripped_over_their_size() {
+        // 2 in from pine: the narrowest board that holds 2-1/8 in is 2-1/2 in wide; a part of 2-1/2 in is taken as it is.
+        let model = job(&stock("3/4 pine board"), &[(inch(40, 1), inch(2, 1), 1), (inch(40, 1), inch(5, 2), 1)]);
+        let plan = laid_out(&model, &Shop::default());
+        let mut widths: Vec<Length> =
+            plan.blanks().flat_map(|(_, blank)| &blank.parts).map(|part| part.width).collect();
+        widths.sort_unstable();
+        assert_eq!(widths, [inch(17, 8), inch(5, 2)]);
+    }
+
+    #[test]
+    fn the_fronts_of_a_bank_are_cut_next_to_each_other() {
+        let birch = stock("3/4 birch plywood");
+        let mut model = job(&birch, &[(inch(30, 1), inch(20, 1), 2)]);
+        for (place, height) in [(0, 10), (11, 8), (20, 6)] {
+            let low = [Length::ZERO, Length::ZERO, inch(place, 1)];
+            let high = [inch(20, 1), birch.thickness(), inch(place + height, 1)];
+            let part = model.add_part(Part::new("front", Model::ROOT, birch.clone(), solid(low, high)));
+            model.fronts.push(Front { part, opening: OpeningId(0), style: FrontStyle::Applied, at: None });
+        }
+        let plan = laid_out(&model, &Shop::default());
+        let fronts: Vec<&PlacedPart> =
+            plan.blanks().flat_map(|(_, blank)| &blank.parts).filter(|part| part.part == "front").collect();
+        // From the top down: 6, 8 and 10 in wide, each an eighth of an inch, the kerf, beside the one before.
+        assert_eq!(fronts.iter().map(|part| part.width).collect::<Vec<_>>(), [inch(6, 1), inch(8, 1), inch(10, 1)]);
+        for pair in fronts.windows(2) {
+            assert_eq!(pair[0].spot.at.0, pair[1].spot.at.0);
+            assert_eq!(pair[0].spot.at.1 + pair[0].spot.size.1 + inch(1, 8), pair[1].spot.at.1);
+        }
+    }
+
+    #[test]
+    fn silly_stock_does_no_harm() {
+        let tiny = StockForm::Sheet { length: Length::from_nm(1), width: Length::ZERO };
+        let silly = Arc::new(Stock::new("s", crate::model::Material::Other, tiny, inch(1, 1)));
+        let model = job(&silly, &[(inch(30, 1), inch(20, 1), 1), (Length::LIMIT, Length::LIMIT, 1)]);
+        let plan = laid_out(&model, &Shop::default());
+        assert!(plan.stocks[0].unplanned.is_some() && plan.blanks().next().is_none());
+    }
 }

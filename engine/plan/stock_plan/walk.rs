@@ -19,38 +19,6 @@ pub(super) struct Label<'a> {
     pub shows: bool,
 }
 
-/// The same layout with equal settings next to each other: in each run of cuts the larger pieces first, what is left last.
-///
-/// The pieces of a run lie side by side with one kerf between, so they may change places. Matched fronts may not.
-pub(super) fn tidied(items: &[Item], layout: &Layout) -> Layout {
-    Layout { root: tidy(items, &layout.root), ..layout.clone() }
-}
-
-fn tidy(items: &[Item], node: &Node) -> Node {
-    let Node::Cut { across, .. } = node else { return node.clone() };
-    let across = *across;
-    let mut firsts: Vec<(i64, Node)> = Vec::new();
-    let mut here = Some(node);
-    let tail = loop {
-        match here {
-            Some(Node::Cut { across: own, at, first, rest }) if *own == across => {
-                firsts.push((*at, tidy(items, first)));
-                here = rest.as_deref();
-            }
-            other => break other.map(|node| tidy(items, node)),
-        }
-    };
-    let is_matched = |node: &Node| matches!(node, Node::Part { item, .. } if items.get(*item).is_some_and(|item| item.matched.is_some()));
-    if !firsts.iter().map(|(_, first)| first).chain(&tail).any(is_matched) {
-        firsts.sort_by_key(|&(at, _)| std::cmp::Reverse(at));
-    }
-    let mut rest = tail.map(Box::new);
-    for (at, first) in firsts.into_iter().rev() {
-        rest = Some(Box::new(Node::Cut { across, at, first: Box::new(first), rest }));
-    }
-    rest.map_or(Node::Waste, |node| *node)
-}
-
 /// A sheet or board with its cuts in order. Its number is given later.
 pub(super) fn blank(
     problem: &Problem,

@@ -1,20 +1,39 @@
 //! The plans next to the best one, in words.
 
+use super::tighten;
 use crate::base::{Length, Printing};
-use crate::nesting::{Axis, Node, Outcome, Plan, Problem, Score};
+use crate::nesting::{Axis, Node, Plan, Problem, Score};
 
-/// What else could be chosen at the same cost: fewer settings, or fewer cuts, for smaller offcuts.
-pub(super) fn neighbours(problem: &Problem, outcome: &Outcome, printing: Printing) -> Vec<String> {
-    let own = (&outcome.score, largest(problem, &outcome.plan));
-    let fewest = |key: fn(&Score) -> (u32, u32)| {
-        let better = outcome.neighbours.iter().filter(|(score, _)| key(score).0 < key(own.0).0);
-        better.min_by_key(|(score, _)| (key(score), -score.offcuts))
-    };
-    let mut told: Vec<&(Score, Plan)> = Vec::new();
-    for found in [fewest(|score| (score.settings, score.cuts)), fewest(|score| (score.cuts, score.settings))] {
-        told.extend(found.filter(|found| !told.contains(found)));
+/// What else could be chosen at the same cost: fewer settings, or no more settings and fewer cuts, for smaller offcuts.
+pub(super) fn neighbours(
+    problem: &Problem,
+    (own, plan): (&Score, &Plan),
+    others: &[(Score, Plan)],
+    printing: Printing,
+) -> Vec<String> {
+    let tidy: Vec<(Score, Plan)> = others
+        .iter()
+        .map(|(_, plan)| {
+            let plan = tighten::tidied(problem, plan);
+            (Score::of(problem, &plan), plan)
+        })
+        .collect();
+    let fewest_settings = tidy
+        .iter()
+        .filter(|(score, _)| score.settings < own.settings)
+        .min_by_key(|(score, _)| (score.settings, score.cuts, -score.offcuts));
+    let fewest_cuts = tidy
+        .iter()
+        .filter(|(score, _)| score.settings <= own.settings && score.cuts < own.cuts)
+        .min_by_key(|(score, _)| (score.cuts, score.settings, -score.offcuts));
+    let mut told: Vec<String> = Vec::new();
+    for (score, other) in [fewest_settings, fewest_cuts].into_iter().flatten() {
+        let words = sentence((own, largest(problem, plan)), (score, largest(problem, other)), printing);
+        if !told.contains(&words) {
+            told.push(words);
+        }
     }
-    told.into_iter().map(|(score, plan)| sentence(own, (score, largest(problem, plan)), printing)).collect()
+    told
 }
 
 type Seen<'a> = (&'a Score, Option<(i64, i64)>);
@@ -31,13 +50,12 @@ fn sentence((own, offcut): Seen<'_>, (other, smaller): Seen<'_>, printing: Print
     } else {
         format!("its largest offcut is {} rather than {}", size(smaller), size(offcut))
     };
-    format!(
-        "for the same money: {} rather than {}, {} rather than {}; {offcuts}",
-        counted(other.settings, "setting"),
-        own.settings,
-        counted(other.cuts, "cut"),
-        own.cuts
-    )
+    let differs = |other: u32, own: u32, word: &str| (other != own).then(|| format!("{} rather than {own}", counted(other, word)));
+    let few: Vec<String> = [differs(other.settings, own.settings, "setting"), differs(other.cuts, own.cuts, "cut")]
+        .into_iter()
+        .flatten()
+        .collect();
+    format!("for the same money: {}; {offcuts}", few.join(", "))
 }
 
 fn counted(count: u32, word: &str) -> String {
