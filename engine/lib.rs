@@ -33,6 +33,7 @@ pub mod model;
 pub mod nesting;
 pub mod papers;
 pub mod plan;
+pub mod proof;
 pub mod script;
 pub mod shop_file;
 pub mod world;

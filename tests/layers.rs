@@ -13,7 +13,7 @@ const LAYERS: &[(u8, &[&str])] = &[
     (1, &["diag", "world"]),
     (2, &["model", "catalog"]),
     // The shop file is text turned into values: it needs the catalog's names and nothing that works on a model.
-    (3, &["joints", "shop_file"]),
+    (3, &["joints", "proof", "shop_file"]),
     (4, &["checks", "plan", "script"]),
     (6, &["papers"]),
     (7, &["job"]),

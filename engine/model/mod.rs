@@ -6,6 +6,7 @@
 mod feature;
 mod hardware;
 mod input;
+mod motion;
 mod opening;
 mod options;
 mod part;
@@ -15,6 +16,7 @@ mod stock;
 pub use feature::{Bore, Feature, Shape};
 pub use hardware::{Hardware, HardwareClass, HardwareKind, HardwareUse, SlideFit, Slides, Unit as HardwareUnit};
 pub use input::{Input, InputKind};
+pub use motion::{Motion, Moving, StandsOut, Turn, Way};
 pub use opening::{Front, FrontStyle, Opening};
 pub use options::{Kind, OptionSpec, Options, Value};
 pub use part::{Banding, BandingOrder, Part};
@@ -140,6 +142,10 @@ pub struct Model {
     pub openings: Vec<Opening>,
     /// The fronts that cover or fill openings.
     pub fronts: Vec<Front>,
+    /// What moves, and how.
+    pub motions: Vec<Motion>,
+    /// What stands out from parts: pulls, hinge plates.
+    pub stands_out: Vec<StandsOut>,
     /// The joints as asked for.
     pub joints: Vec<Arc<JointUse>>,
     /// Hardware that recipe and joints need.
@@ -170,6 +176,8 @@ impl Model {
             parts: Vec::new(),
             openings: Vec::new(),
             fronts: Vec::new(),
+            motions: Vec::new(),
+            stands_out: Vec::new(),
             joints: Vec::new(),
             hardware: Vec::new(),
             holds: Vec::new(),

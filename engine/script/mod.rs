@@ -14,6 +14,7 @@ mod library;
 mod limits;
 mod lint;
 mod modules;
+mod motion;
 mod numbers;
 mod parts;
 mod session;
@@ -120,6 +121,7 @@ impl Workbench {
         parts::register(&mut engine, &desk);
         joints::register(&mut engine, &desk);
         hardware::register(&mut engine, &desk);
+        motion::register(&mut engine, &desk);
         words::register(&mut engine, &desk);
         engine.set_module_resolver(modules::Resolver::new(shelf.clone(), desk.clone()));
         Self { engine, desk, shelf }
