@@ -79,6 +79,12 @@ pub const ALL: &[Code] = &[
          not reach into the cut.",
     ),
     code(
+        "diagonals-impossible",
+        "an opening cannot have the diagonals that were read",
+        "Both diagonals are given, the one from the lower left corner first. With the width and the height that were read they \
+         must make a figure that closes; when they cannot, one of the readings is wrong.",
+    ),
+    code(
         "division-by-zero",
         "a number or length is divided by zero",
         "Look where the divisor comes from: a count of drawers or columns may be zero for some inputs. \
@@ -106,6 +112,12 @@ pub const ALL: &[Code] = &[
         "empty-piece",
         "a piece without parts is hung on slides",
         "`hang` checks the box against its opening, so that the parts of the box must be made before it is hung.",
+    ),
+    code(
+        "face-not-named",
+        "it is not clear which face a joint works on",
+        "Shelf pins stand in a broad face of a part. The shelf shows which, or `show` does; where neither is given, or shelves \
+         stand on both sides, name it as `face`.",
     ),
     code(
         "faces-disagree",
@@ -182,6 +194,7 @@ pub const ALL: &[Code] = &[
         "Place parts by what is seen of them: up to the face of the other. The joint adds what goes into \
          the other part, so that a gap or an overlap means that one of them is misplaced.",
     ),
+    code("joint-with-itself", "a part is joined to itself", "Look at the lists of the call: one part is in both."),
     code(
         "length-times-length",
         "two lengths are multiplied",
@@ -272,6 +285,18 @@ pub const ALL: &[Code] = &[
          sizes that are subtracted, and at the inputs.",
     ),
     code(
+        "pins-in-level-part",
+        "shelf pins are asked for in a part that lies flat",
+        "A shelf rests on pins in the upright parts at its ends. Most often the two parts of the call are exchanged: the \
+         sides come first, the shelf is named as `shelf`.",
+    ),
+    code(
+        "pins-misplaced",
+        "rows of holes for shelf pins have no room where they are asked for",
+        "Each hole needs wood round it, and the two rows and the holes of a row must keep apart. Leave out what is not needed: \
+         the usual distances suit most cases.",
+    ),
+    code(
         "placed-in-itself",
         "a piece is placed in itself",
         "A piece cannot stand in itself, nor in a piece that stands in it.",
@@ -328,6 +353,7 @@ pub const ALL: &[Code] = &[
         "A recipe describes some hundreds of parts and needs little of anything. Look for a loop that \
          goes round too often.",
     ),
+    code("recipe-too-long", "the recipe takes too many steps", "A loop may have no end: look at its condition."),
     code(
         "recipe-too-slow",
         "the recipe runs for too long",
@@ -360,6 +386,12 @@ pub const ALL: &[Code] = &[
         "screws cannot stand where they are asked for",
         "The `edge_distance` is taken from both ends of the joint, and the `spacing` must be at least the \
          width of a pocket. Leave both out for the usual.",
+    ),
+    code(
+        "shelf-misses-pins",
+        "a shelf would not rest on its pins",
+        "Pins carry a shelf when they stand under it, near enough to its ends, and when a row has holes at its height. The finding \
+         tells how far the shelf has to move.",
     ),
     code(
         "shop-file-key",
@@ -409,9 +441,22 @@ pub const ALL: &[Code] = &[
         "Something is missing or misspelt where the finding points, or just before. The hint tells what to write.",
     ),
     code(
+        "tenon-misfits-groove",
+        "a stub tenon does not fill the groove of the panel beside it",
+        "The tenon at the end of a rail goes into the groove that holds the panel, so its thickness and length \
+         follow from that groove. Leave `thickness` and `depth` out, and let the panel lie within the thickness of \
+         the rail; a longer tenon is a `tenon`.",
+    ),
+    code(
         "thickness-unlike-stock",
         "a part is placed thicker or thinner than its stock",
         "Along its thickness give a part one face only; the stock tells the other, as it was measured.",
+    ),
+    code(
+        "tongue-too-thick",
+        "a tongue or tenon is as thick as its part",
+        "A tongue is thinner than its part, so that a shoulder is left to close the joint. A third of the \
+         thickness is usual; leave `thickness` out for that.",
     ),
     code(
         "too-many-cuts",
@@ -439,6 +484,7 @@ pub const ALL: &[Code] = &[
         "`units` comes after an input",
         "The input was read in another unit already. Write `units` in the first line of the recipe.",
     ),
+    code("unknown-choice", "a word is none of those to choose from", "The hint gives the nearest, or all of them."),
     code(
         "unknown-function",
         "there is no function of that name",
@@ -450,6 +496,7 @@ pub const ALL: &[Code] = &[
         "no slides have that name",
         "The catalog knows slides by their class. What is not in it can be given by the sizes of its maker's sheet.",
     ),
+    code("unknown-input", "the recipe has no input of that name", "`casewright inputs` with the recipe lists them."),
     code(
         "unknown-name",
         "nothing has that name",
@@ -484,11 +531,19 @@ pub const ALL: &[Code] = &[
          of it in a variable first.",
     ),
     code(
+        "wood-unknown",
+        "a wood is not in the tables of weights and movement",
+        "What is reckoned with in its place is told. A board's `species` names its wood; where the tables do not have \
+         it, look its figures up and leave the room that they ask for.",
+    ),
+    code(
         "wrong-angle",
         "a door or lid is to open by an angle that no hinge has",
         "The angle counts from closed, in whole degrees: 95 to 170 for doors, up to 270 for a leaf that folds \
          flat against the side of its case.",
     ),
+    code("wrong-arguments", "a function is called with the wrong things", "The hint shows how it is written."),
+    code("wrong-count", "a count cannot be", "The hint tells which counts can."),
     code(
         "wrong-default",
         "the default of an input breaks the input's own rule",
@@ -504,6 +559,12 @@ pub const ALL: &[Code] = &[
         "wrong-kind",
         "a value is of the wrong kind",
         "A length where text is needed, a list where one value is needed: the finding tells both.",
+    ),
+    code(
+        "wrong-load",
+        "a load is not told in one way",
+        "`load` takes one amount: kg or lb in all, kg_per_m2 or lb_per_ft2 on its area, kg_per_m or lb_per_ft on its \
+         longer side. Further calls for the same shelf or drawer add to the first.",
     ),
     code(
         "wrong-name",

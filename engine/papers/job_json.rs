@@ -13,7 +13,7 @@ use super::{Paper, Subject};
 use crate::base::{Axis, Face, Length, Point, Printing, Solid};
 use crate::diag::{At, Finding};
 use crate::model::{self, BandingOrder, HardwareUnit, Material, Model, PieceId, StockForm, Value};
-use crate::plan::{self, Amount, Plan};
+use crate::plan::{self, Amount, FitRow, Plan};
 
 /// The whole job.
 pub(super) const JOB_JSON: Paper = Paper {
@@ -87,6 +87,7 @@ struct Job<'a> {
     mark_outs: Vec<MarkOutView<'a>>,
     /// Boxes to check for square by their diagonals.
     squares: Vec<SquareView<'a>>,
+    fits: Vec<FitView<'a>>,
     /// Assembly, one sentence a step.
     steps: &'a [String],
     /// Notes for the maker.
@@ -252,14 +253,24 @@ struct BandingView<'a> {
 struct FeatureView<'a> {
     /// The trade's word: `groove`, `dado`, `rabbet`, `pocket hole` ...
     name: &'a str,
-    /// `channel`, `step`, `bore`, `pocket` (a bore at the shallow angle of a pocket hole) or `screw` (where nothing is drilled).
+    /// `channel`, `step`, `mortise`, `bevel` (a plane from edge to edge of the cuboid, as at a mitre), `dovetail` (the room between
+    /// two tails or two pins), `bore`, `pocket` (a bore at the shallow angle of a pocket hole) or `screw` (where nothing is drilled).
     shape: &'a str,
-    /// The axis that a channel or step runs along.
+    /// The axis that a cut runs along.
     #[serde(skip_serializing_if = "Option::is_none")]
     along: Option<&'a str>,
     /// Given, and true, when a channel or step ends before an edge.
     #[serde(skip_serializing_if = "Option::is_none")]
     stopped: Option<bool>,
+    /// The end that a bevel takes: of the cuboid, the half that touches it and `face` is removed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    end: Option<&'a str>,
+    /// The slope of the sides of a dovetail, as across and along: 1 and 8 is one in eight.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    slope: Option<[i64; 2]>,
+    /// The face at which a dovetail fills its cuboid.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    wide: Option<&'a str>,
     /// The diameter of a hole.
     #[serde(skip_serializing_if = "Option::is_none")]
     diameter_nm: Option<i64>,
@@ -280,6 +291,9 @@ struct OpeningView<'a> {
     solid: SolidView,
     widths_nm: Vec<i64>,
     heights_nm: Vec<i64>,
+    /// The diagonals read: from the lower left corner up, and from the upper left corner down.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    diagonals_nm: Option<[i64; 2]>,
 }
 
 #[derive(Serialize, JsonSchema)]
@@ -411,6 +425,24 @@ struct SquareView<'a> {
     diagonal: Size,
 }
 
+#[derive(Serialize, JsonSchema)]
+struct FitView<'a> {
+    fit: &'a str,
+    of: &'a str,
+    quantity: i64,
+    /// The gap as drawn.
+    gap: Size,
+    /// The least and largest gap at which it works.
+    works: [Size; 2],
+    /// The gap when everything is off to one side.
+    worst: [Size; 2],
+    /// The gap's middle less and plus the root of the sum of squares.
+    likely: [Size; 2],
+    /// The share expected to fit, rounded down.
+    expected_percent: u8,
+    matters_most: &'a str,
+}
+
 impl<'a> Job<'a> {
     fn of(subject: Subject<'a>) -> Self {
         let (model, plan, printing) = (subject.model, subject.plan, subject.plan.printing);
@@ -457,9 +489,27 @@ impl<'a> Job<'a> {
                     diagonal: Size::of(row.diagonal, printing),
                 })
                 .collect(),
+            fits: plan.fits.iter().map(|row| FitView::of(row, printing)).collect(),
             steps: &plan.steps,
             notes: &plan.notes,
             cautions: &plan.cautions,
+        }
+    }
+}
+
+impl<'a> FitView<'a> {
+    fn of(row: &'a FitRow, printing: Printing) -> Self {
+        let both = |(from, to): (Length, Length)| [Size::of(from, printing), Size::of(to, printing)];
+        Self {
+            fit: row.fit,
+            of: &row.of,
+            quantity: row.quantity,
+            gap: Size::of(row.gap, printing),
+            works: both(row.works),
+            worst: both(row.worst),
+            likely: both(row.likely),
+            expected_percent: row.percent,
+            matters_most: &row.matters_most,
         }
     }
 }
@@ -723,17 +773,31 @@ fn parts<'a>(model: &'a Model, plan: &'a Plan) -> Vec<PartView<'a>> {
 
 impl FeatureView<'_> {
     fn of(feature: &model::Feature) -> Self {
-        let (shape, run, hole) = match feature.shape {
-            model::Shape::Channel { along, stopped } => ("channel", Some((along, stopped)), None),
-            model::Shape::Step { along, stopped } => ("step", Some((along, stopped)), None),
-            model::Shape::Bore(bore) => (if bore.pocket { "pocket" } else { "bore" }, None, Some(bore.diameter)),
-            model::Shape::Screw { diameter } => ("screw", None, Some(diameter)),
+        let (shape, stopped, hole) = match feature.shape {
+            model::Shape::Channel { stopped, .. } => ("channel", stopped, None),
+            model::Shape::Step { stopped, .. } => ("step", stopped, None),
+            model::Shape::Mortise { .. } => ("mortise", false, None),
+            model::Shape::Bevel { .. } => ("bevel", false, None),
+            model::Shape::Dovetail { .. } => ("dovetail", false, None),
+            model::Shape::Bore(bore) => (if bore.pocket { "pocket" } else { "bore" }, false, Some(bore.diameter)),
+            model::Shape::Screw { diameter } => ("screw", false, Some(diameter)),
+        };
+        let end = match feature.shape {
+            model::Shape::Bevel { end, .. } => Some(end.name()),
+            _ => None,
+        };
+        let (slope, wide) = match feature.shape {
+            model::Shape::Dovetail { slope, wide, .. } => (Some([*slope.numer(), *slope.denom()]), Some(wide.name())),
+            _ => (None, None),
         };
         Self {
             name: feature.name,
             shape,
-            along: run.map(|(along, _)| axis(along)),
-            stopped: run.and_then(|(_, stopped)| stopped.then_some(true)),
+            along: feature.shape.along().map(axis),
+            stopped: stopped.then_some(true),
+            end,
+            slope,
+            wide,
             diameter_nm: hole.map(Length::nm),
             face: feature.face.name(),
             solid_nm: [nm(feature.solid.low), nm(feature.solid.high)],
@@ -753,6 +817,7 @@ fn openings(model: &Model) -> Vec<OpeningView<'_>> {
             solid: SolidView::of(&opening.solid),
             widths_nm: all_nm(&opening.widths),
             heights_nm: all_nm(&opening.heights),
+            diagonals_nm: opening.diagonals.map(|read| [read.rising.nm(), read.falling.nm()]),
         })
         .collect()
 }

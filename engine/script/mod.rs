@@ -17,6 +17,7 @@ mod modules;
 mod motion;
 mod numbers;
 mod parts;
+mod serve;
 mod session;
 mod spans;
 mod stock;
@@ -122,6 +123,7 @@ impl Workbench {
         joints::register(&mut engine, &desk);
         hardware::register(&mut engine, &desk);
         motion::register(&mut engine, &desk);
+        serve::register(&mut engine, &desk);
         words::register(&mut engine, &desk);
         engine.set_module_resolver(modules::Resolver::new(shelf.clone(), desk.clone()));
         Self { engine, desk, shelf }
