@@ -150,6 +150,12 @@ pub const ALL: &[Code] = &[
          `heaviest` under `[cutting]` in the shop file.",
     ),
     code(
+        "hinges-on-broad-face",
+        "hinges are asked for on the face that swings outwards",
+        "A door turns about one of its edges. `hinged` names that edge, `opens` the broad face that swings \
+         outwards.",
+    ),
+    code(
         "import-cycle",
         "files import each other in a ring",
         "Each would need the other to be read first. Move what both need into a third file.",
@@ -227,6 +233,12 @@ pub const ALL: &[Code] = &[
         "more-of-the-same",
         "one fault is found so often that the rest is not told",
         "A hundred findings of one kind have one cause as a rule. Mend the first ones and look again.",
+    ),
+    code(
+        "moves-twice",
+        "a door or drawer is hung twice",
+        "What moves has one way to move: it hangs on slides or on hinges, once. Each drawer of a bank is a piece \
+         of its own.",
     ),
     code(
         "no-screw-fits",
@@ -542,6 +554,12 @@ pub const ALL: &[Code] = &[
         "a wood is not in the tables of weights and movement",
         "What is reckoned with in its place is told. A board's `species` names its wood; where the tables do not have \
          it, look its figures up and leave the room that they ask for.",
+    ),
+    code(
+        "wrong-angle",
+        "a door or lid is to open by an angle that no hinge has",
+        "The angle counts from closed, in whole degrees: 95 to 170 for doors, up to 270 for a leaf that folds \
+         flat against the side of its case.",
     ),
     code("wrong-arguments", "a function is called with the wrong things", "The hint shows how it is written."),
     code("wrong-count", "a count cannot be", "The hint tells which counts can."),
