@@ -67,6 +67,16 @@ pub const ALL: &[Code] = &[
          in thinner, or the part that is cut thicker.",
     ),
     code(
+        "cup-beside-stile",
+        "a hinge cup breaks out of the side of its door",
+        "A cup needs wood all round. Use a wider stile, or the cup distance of the hinge maker's sheet.",
+    ),
+    code(
+        "cup-comes-through",
+        "a hinge cup is nearly as deep as its door is thick",
+        "What is left behind the cup would show or break. Use a thicker door, or hinges with shallower cups.",
+    ),
+    code(
         "cut-beside-part",
         "a cut would run out of its part",
         "A groove or dado needs wood on both sides. Move the part that goes in, or use a rabbet, which is \
@@ -89,6 +99,11 @@ pub const ALL: &[Code] = &[
         "a number or length is divided by zero",
         "Look where the divisor comes from: a count of drawers or columns may be zero for some inputs. \
          Give the input a `min` of 1, or ask with `if` first.",
+    ),
+    code(
+        "door-off-hinge",
+        "a door does not lie where it could hang",
+        "An overlaid door lies before the front of the part that it hangs on, an inset one stands beside it with a reveal.",
     ),
     code(
         "edge-shown",
@@ -294,6 +309,12 @@ pub const ALL: &[Code] = &[
         "a piece is placed twice",
         "A piece stands in one place. Build another one for the second place: equal pieces are one row in \
          the lists all the same.",
+    ),
+    code(
+        "plate-misses-case",
+        "a hinge plate has no wood to be screwed to",
+        "The plates go onto the inner face of the part that the door hangs on, at the same heights as the cups. That part must \
+         reach there.",
     ),
     code(
         "pocket-in-broad-face",

@@ -11,6 +11,7 @@ mod contact;
 mod dado;
 mod fasteners;
 mod groove;
+mod hinge;
 mod lock_rabbet;
 mod pin_holes;
 mod rabbet;
@@ -32,6 +33,7 @@ pub const ALL: &[Joint] = &[
     butt::BUTT,
     dado::DADO,
     groove::GROOVE,
+    hinge::HINGE,
     lock_rabbet::LOCK_RABBET,
     pin_holes::PIN_HOLES,
     rabbet::RABBET,
