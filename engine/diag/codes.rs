@@ -61,6 +61,12 @@ pub const ALL: &[Code] = &[
         "What is declared with `const` keeps its value. Declare it with `let` if it has to change.",
     ),
     code(
+        "corner-not-flush",
+        "two parts do not meet in a corner",
+        "Fingers and tails of both parts fill one corner, so that the end of the one must be flush with the outer face of the \
+         other, and the first may not be higher than the other. The finding tells how far they are out.",
+    ),
+    code(
         "corner-too-weak",
         "a corner joint leaves too little of a part",
         "Wood beyond a dado near the end of a part is held by its short grain alone, and thin fingers or tails break. Make what goes \
@@ -139,6 +145,12 @@ pub const ALL: &[Code] = &[
         "a part's faces and its size contradict each other",
         "Along each axis two of low face, high face and size are enough; the third follows. Leave one \
          out, or make them agree.",
+    ),
+    code(
+        "fingers-left-over",
+        "whole fingers do not fill the corner of a box joint",
+        "A dado set cuts sockets of one width. Make the parts as high as a whole number of them, or let the joint divide the \
+         height and set the cutter to what comes of it.",
     ),
     code(
         "grain-through-thickness",
