@@ -147,6 +147,11 @@ pub const ALL: &[Code] = &[
          out, or make them agree.",
     ),
     code(
+        "fastener-leaves-part",
+        "a dowel, biscuit or loose tenon has no room in a part",
+        "Each needs wood on both sides of its hole, in both parts. Use smaller ones, or another way to hold the joint.",
+    ),
+    code(
         "fingers-left-over",
         "whole fingers do not fill the corner of a box joint",
         "A dado set cuts sockets of one width. Make the parts as high as a whole number of them, or let the joint divide the \
@@ -241,6 +246,11 @@ pub const ALL: &[Code] = &[
         "more-of-the-same",
         "one fault is found so often that the rest is not told",
         "A hundred findings of one kind have one cause as a rule. Mend the first ones and look again.",
+    ),
+    code(
+        "no-end-for-dowels",
+        "dowels, biscuits or loose tenons are asked for between two broad faces",
+        "They join an end or edge to a face, or two ends. Two broad faces are held by screws or glue.",
     ),
     code(
         "no-screw-fits",
@@ -483,6 +493,12 @@ pub const ALL: &[Code] = &[
         "too-many-cuts",
         "a part, or the job, has more cuts and holes than can be looked at",
         "Far beyond any furniture: look for a joint in a loop, or a very small `spacing`.",
+    ),
+    code(
+        "too-thin-for-dowels",
+        "a part is too thin for the dowels, biscuits or loose tenons that are asked for",
+        "An eighth of an inch of wood must stay beside and behind each hole, and each must go in as far as it is thick. Use \
+         thinner ones, or thicker stock.",
     ),
     code(
         "too-thin-for-pockets",

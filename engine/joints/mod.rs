@@ -16,6 +16,7 @@ mod fasteners;
 mod groove;
 mod hinge;
 mod lock_rabbet;
+mod loose;
 mod pin_holes;
 mod rabbet;
 mod spread;
