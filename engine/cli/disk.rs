@@ -31,7 +31,7 @@ pub struct Sheet<'a> {
 
 impl<'a> From<&'a Written> for Sheet<'a> {
     fn from(written: &'a Written) -> Self {
-        Self { file: written.file, bytes: &written.bytes }
+        Self { file: &written.file, bytes: &written.bytes }
     }
 }
 

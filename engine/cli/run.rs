@@ -46,9 +46,19 @@ pub fn write_papers(folder: &str, papers: &[Written], console: &mut Console) -> 
 
 /// What was written, a line a paper.
 pub fn written(folder: &str, papers: &[Written], width: usize) -> String {
-    const COLUMNS: [Column; 2] = [Column::words("", 24), Column::text("")];
-    let about = |paper: &Written| super::explain::paper_summary(paper.file).to_owned();
-    let rows = papers.iter().map(|paper| vec![paper.file.to_owned(), about(paper)]).collect();
+    const COLUMNS: [Column; 2] = [Column::words("", 30), Column::text("")];
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    for paper in papers {
+        let about = super::explain::paper_summary(&paper.file);
+        match rows.last_mut() {
+            // Drawings of one kind are told once, with their first and last file.
+            Some(last) if last.get(1).is_some_and(|told| told == about) => {
+                let first = last[0].split(" to ").next().unwrap_or_default().to_owned();
+                last[0] = format!("{first} to {}", paper.file);
+            }
+            _ => rows.push(vec![paper.file.clone(), about.to_owned()]),
+        }
+    }
     let heading = format!("wrote {} to {}", counted(papers.len(), "paper"), render::one_line(folder));
     let text = section(&heading, "", &COLUMNS, &[Group { heading: String::new(), rows }], width);
     text.trim_end().to_owned() + "\n"

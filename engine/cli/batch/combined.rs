@@ -3,7 +3,7 @@
 use casewright::base::{Length, Printing, Unit};
 use casewright::model::{Model, Per, Shop};
 use casewright::papers::{Subject, harmless};
-use casewright::plan::{self, BandRow, CutRow, HardwareRow, Plan};
+use casewright::plan::{self, BandRow, CutRow, Cutting, HardwareRow, Plan};
 
 use super::jobs::Job;
 use crate::cli::explain::paper;
@@ -183,10 +183,12 @@ fn empty() -> Plan {
         buying: Vec::new(),
         settings: Vec::new(),
         mark_outs: Vec::new(),
+        fits: Vec::new(),
         squares: Vec::new(),
         steps: Vec::new(),
         notes: Vec::new(),
         cautions: Vec::new(),
+        cutting: Cutting::default(),
     }
 }
 
