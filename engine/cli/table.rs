@@ -230,7 +230,14 @@ pub fn stock_plan(plan: &Plan, width: usize) -> String {
                     |(count, length, width)| sized(count, length, width),
                 );
                 let proof = format!("not laid out: {} % more for waste", row.waste_percent);
-                rows.push(vec![row.stock.clone(), row.parts.to_string(), "buy".to_owned(), size, cost(row.cost), proof]);
+                rows.push(vec![
+                    row.stock.clone(),
+                    row.parts.to_string(),
+                    "buy".to_owned(),
+                    size,
+                    cost(row.cost),
+                    proof,
+                ]);
             }
             notes.push(vec![stock.stock.clone(), why.clone()]);
         }

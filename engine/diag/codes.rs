@@ -68,6 +68,28 @@ pub const ALL: &[Code] = &[
         "What is declared with `const` keeps its value. Declare it with `let` if it has to change.",
     ),
     code(
+        "corner-not-flush",
+        "two parts do not meet in a corner",
+        "Fingers and tails of both parts fill one corner, so that the end of the one must be flush with the outer face of the \
+         other, and the first may not be higher than the other. The finding tells how far they are out.",
+    ),
+    code(
+        "corner-too-weak",
+        "a corner joint leaves too little of a part",
+        "Wood beyond a dado near the end of a part is held by its short grain alone, and thin fingers or tails break. Make what goes \
+         in thinner, or the part that is cut thicker.",
+    ),
+    code(
+        "cup-beside-stile",
+        "a hinge cup breaks out of the side of its door",
+        "A cup needs wood all round. Use a wider stile, or the cup distance of the hinge maker's sheet.",
+    ),
+    code(
+        "cup-comes-through",
+        "a hinge cup is nearly as deep as its door is thick",
+        "What is left behind the cup would show or break. Use a thicker door, or hinges with shallower cups.",
+    ),
+    code(
         "cut-beside-part",
         "a cut would run out of its part",
         "A groove or dado needs wood on both sides. Move the part that goes in, or use a rabbet, which is \
@@ -96,6 +118,11 @@ pub const ALL: &[Code] = &[
         "a number or length is divided by zero",
         "Look where the divisor comes from: a count of drawers or columns may be zero for some inputs. \
          Give the input a `min` of 1, or ask with `if` first.",
+    ),
+    code(
+        "door-off-hinge",
+        "a door does not lie where it could hang",
+        "An overlaid door lies before the front of the part that it hangs on, an inset one stands beside it with a reveal.",
     ),
     code(
         "edge-shown",
@@ -131,6 +158,17 @@ pub const ALL: &[Code] = &[
         "a part's faces and its size contradict each other",
         "Along each axis two of low face, high face and size are enough; the third follows. Leave one \
          out, or make them agree.",
+    ),
+    code(
+        "fastener-leaves-part",
+        "a dowel, biscuit or loose tenon has no room in a part",
+        "Each needs wood on both sides of its hole, in both parts. Use smaller ones, or another way to hold the joint.",
+    ),
+    code(
+        "fingers-left-over",
+        "whole fingers do not fill the corner of a box joint",
+        "A dado set cuts sockets of one width. Make the parts as high as a whole number of them, or let the joint divide the \
+         height and set the cutter to what comes of it.",
     ),
     code(
         "grain-through-thickness",
@@ -241,6 +279,11 @@ pub const ALL: &[Code] = &[
          of its own.",
     ),
     code(
+        "no-end-for-dowels",
+        "dowels, biscuits or loose tenons are asked for between two broad faces",
+        "They join an end or edge to a face, or two ends. Two broad faces are held by screws or glue.",
+    ),
+    code(
         "no-screw-fits",
         "no usual screw holds and stays inside the wood",
         "A screw needs enough thread in the second part to hold, and must not come out of its far face. \
@@ -325,6 +368,12 @@ pub const ALL: &[Code] = &[
         "a piece is placed twice",
         "A piece stands in one place. Build another one for the second place: equal pieces are one row in \
          the lists all the same.",
+    ),
+    code(
+        "plate-misses-case",
+        "a hinge plate has no wood to be screwed to",
+        "The plates go onto the inner face of the part that the door hangs on, at the same heights as the cups. That part must \
+         reach there.",
     ),
     code(
         "pocket-in-broad-face",
@@ -481,6 +530,12 @@ pub const ALL: &[Code] = &[
         "too-many-cuts",
         "a part, or the job, has more cuts and holes than can be looked at",
         "Far beyond any furniture: look for a joint in a loop, or a very small `spacing`.",
+    ),
+    code(
+        "too-thin-for-dowels",
+        "a part is too thin for the dowels, biscuits or loose tenons that are asked for",
+        "An eighth of an inch of wood must stay beside and behind each hole, and each must go in as far as it is thick. Use \
+         thinner ones, or thicker stock.",
     ),
     code(
         "too-thin-for-pockets",

@@ -12,9 +12,9 @@ use super::bound::least_cost;
 use super::effort::Dice;
 use super::heaviest::{Heaviest, Lying, MOST_WORTH, Nest};
 use super::lp::{Column, Master};
+use super::problem::Axis;
 use super::search::{Shop, State};
 use super::setup::Setup;
-use super::problem::Axis;
 use super::tree::{Frame, Kind, Shape, Tree};
 
 /// The most steps that a round may take; some tenths of a second.
@@ -491,9 +491,7 @@ fn may_be_cut(shape: &Shape, frame: &Frame) -> bool {
 fn trimmed(nest: &Nest, take: &mut impl FnMut(usize) -> bool) -> Option<Nest> {
     match nest {
         Nest::Part(way) => take(*way).then_some(Nest::Part(*way)),
-        Nest::Row(axis, pieces) => {
-            Nest::row(*axis, pieces.iter().filter_map(|piece| trimmed(piece, take)).collect())
-        }
+        Nest::Row(axis, pieces) => Nest::row(*axis, pieces.iter().filter_map(|piece| trimmed(piece, take)).collect()),
     }
 }
 

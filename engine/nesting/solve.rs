@@ -3,8 +3,8 @@
 use super::bound::Bounds;
 use super::effort::{Dice, Effort};
 use super::fault::Fault;
-use super::plan::{Plan, Score};
 use super::patterns::Patterns;
+use super::plan::{Plan, Score};
 use super::polish::{Pool, polish};
 use super::problem::Problem;
 use super::search::{Chain, Shop, State, construct, fill_up, parts_of};
@@ -99,14 +99,7 @@ fn at_once(setup: &Setup, shop: &Shop, bound: i64, pool: &mut Pool, dice: &mut D
 }
 
 /// Betters the plan until it is proven or the effort is spent; returns the work that is left.
-fn search(
-    setup: &Setup,
-    shop: &Shop,
-    best: &mut State,
-    bounds: &mut Bounds,
-    dice: &mut Dice,
-    effort: &Effort,
-) -> u64 {
+fn search(setup: &Setup, shop: &Shop, best: &mut State, bounds: &mut Bounds, dice: &mut Dice, effort: &Effort) -> u64 {
     let mut work = effort.work;
     let mut slice = 500;
     let mut round = 0;

@@ -61,7 +61,8 @@ fn seconds(text: &str) -> Result<Duration, String> {
 }
 
 fn stages(text: &str) -> Result<u8, String> {
-    let number = if text == "any" { Some(0) } else { text.parse::<u8>().ok().filter(|number| (1..=9).contains(number)) };
+    let number =
+        if text == "any" { Some(0) } else { text.parse::<u8>().ok().filter(|number| (1..=9).contains(number)) };
     number.ok_or_else(|| "write a number from 1 to 9, or any".to_owned())
 }
 
@@ -179,7 +180,8 @@ pub fn interrupted() -> bool {
 pub fn rack(matches: &ArgMatches, shop: &mut Shop, console: &mut Console) -> Result<(), Exit> {
     let Some(file) = order::text(matches, "offcuts") else { return Ok(()) };
     let unit = order::units(matches).or(shop.units);
-    let text = order::read_file(&file, "list of offcuts", "save it from the spreadsheet as CSV in UTF-8, not as a workbook");
+    let text =
+        order::read_file(&file, "list of offcuts", "save it from the spreadsheet as CSV in UTF-8, not as a workbook");
     let text = text.map_err(|finding| {
         console.tell(&render::findings(&[*finding], &Sources::new(), console.width));
         Exit::File

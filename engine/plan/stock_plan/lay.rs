@@ -14,8 +14,8 @@ use crate::catalog;
 use crate::diag::Finding;
 use crate::model::{FirstCut, Money, Per, RackPiece, Stock, StockForm, SupplySize};
 use crate::nesting::{
-    self, Axis, Effort, Fault, Item, Keep, Matched, Outcome, Plan, Problem, Saw, Score, Sheet, Stages, Trim, Trimming, Turn,
-    Way,
+    self, Axis, Effort, Fault, Item, Keep, Matched, Outcome, Plan, Problem, Saw, Score, Sheet, Stages, Trim, Trimming,
+    Turn, Way,
 };
 
 /// The code of findings about parts that the shop's saw cannot cut.
