@@ -13,7 +13,7 @@ use toml::de::{DeTable, DeValue};
 use crate::base::{Length, Printing, Ratio, Unit, parse_length, parse_ratio};
 use crate::catalog;
 use crate::diag::{At, Finding, did_you_mean, nearest};
-use crate::model::{Material, Money, Per, Price, Shop, Stock, StockForm};
+use crate::model::{Fits, Material, Money, Per, Price, Shop, Stock, StockForm};
 
 /// The code of findings about text that is not TOML.
 pub const SYNTAX: &str = "shop-file-syntax";
@@ -46,8 +46,15 @@ pub const SHOP_KEYS: [Key; 9] = [
     },
     Key { name: "waste", takes: "a percentage", help: "what is bought beyond what the parts need" },
     Key { name: "band_allowance", takes: "a length", help: "band cut longer than its edge at each end" },
-    Key { name: "groove_fit", takes: "a length", help: "how much wider than its panel a groove is cut" },
+    Key { name: "fits", takes: "a table of three lengths", help: "how much wider than what goes in a cut is made" },
     Key { name: "stock", takes: "a table for each stock", help: "what is on the rack" },
+];
+
+/// The keys of the fits.
+pub const FIT_KEYS: [Key; 3] = [
+    Key { name: "snug", takes: "a length", help: "the fit of what is glued or driven home" },
+    Key { name: "sliding", takes: "a length", help: "the fit of what slides in and stays free to move" },
+    Key { name: "loose", takes: "a length", help: "the fit of what is put in and taken out" },
 ];
 
 /// The keys of a stock.
@@ -164,12 +171,38 @@ impl Reader<'_> {
                 "band_allowance" => {
                     set(&mut shop.band_allowance, self.small_length(key, value, Length::from_inch(12, 1)));
                 }
-                "groove_fit" => set(&mut shop.groove_fit, self.small_length(key, value, Length::from_inch(1, 8))),
+                "fits" => shop.fits = self.fits(value),
                 "stock" => shop.stock = self.rack(value, known),
                 _ => self.unknown_key(key, span, &SHOP_KEYS),
             }
         }
         shop
+    }
+
+    fn fits(&mut self, value: &Spanned<DeValue<'_>>) -> Fits {
+        let mut fits = Fits::default();
+        let Some(table) = value.get_ref().as_table() else {
+            self.wrong_kind("fits", value, "a table: [fits], and below it snug = 0");
+            return fits;
+        };
+        // More than an eighth of an inch of play is no fit.
+        let most = Length::from_inch(1, 8);
+        for (key, span, value) in in_order(table) {
+            match key {
+                "snug" => set(&mut fits.snug, self.small_length(key, value, most)),
+                "sliding" => set(&mut fits.sliding, self.small_length(key, value, most)),
+                "loose" => set(&mut fits.loose, self.small_length(key, value, most)),
+                _ => self.unknown_key(key, span, &FIT_KEYS),
+            }
+        }
+        if fits.snug > fits.sliding || fits.sliding > fits.loose {
+            let message = "the fits are not in order: snug must be the tightest and loose the widest".to_owned();
+            let print = Printing { unit: self.unit, denominator: 64 };
+            let [snug, sliding, loose] = [fits.snug, fits.sliding, fits.loose].map(|fit| print.length(fit));
+            let hint = format!("as it stands, snug is {snug}, sliding is {sliding} and loose is {loose}");
+            self.tell(VALUE, message, value.span(), &hint);
+        }
+        fits
     }
 
     fn rack(&mut self, value: &Spanned<DeValue<'_>>, known: &dyn Fn(&str) -> Option<Arc<Stock>>) -> Vec<Arc<Stock>> {
@@ -586,6 +619,8 @@ impl Reader<'_> {
             } else {
                 "this key belongs to the shop: write it above the first heading".to_owned()
             }
+        } else if !known.iter().any(|own| own.name == FIT_KEYS[0].name) && FIT_KEYS.iter().any(|fit| fit.name == key) {
+            "this key belongs to the fits: write it below the heading [fits]".to_owned()
         } else {
             did_you_mean(key, names).unwrap_or_default()
         };
@@ -832,18 +867,18 @@ mod tests {
         let shop = good(EXAMPLE);
         let default = Shop::default();
         assert_eq!(
-            (shop.kerf, shop.trim, shop.cutting_tolerance, shop.waste, shop.band_allowance, shop.groove_fit),
+            (shop.kerf, shop.trim, shop.cutting_tolerance, shop.waste, shop.band_allowance, shop.fits),
             (
                 default.kerf,
                 default.trim,
                 default.cutting_tolerance,
                 default.waste,
                 default.band_allowance,
-                default.groove_fit
+                default.fits
             )
         );
         assert_eq!(shop.denominator, default.denominator);
-        for key in SHOP_KEYS.iter().chain(&STOCK_KEYS) {
+        for key in SHOP_KEYS.iter().chain(&FIT_KEYS).chain(&STOCK_KEYS) {
             assert!(EXAMPLE.contains(key.name), "the example does not mention `{}`", key.name);
             assert!(PAGE.contains(&format!("`{}`", key.name)), "the page does not mention `{}`", key.name);
         }

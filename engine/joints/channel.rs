@@ -22,23 +22,51 @@ pub(super) struct Trench {
     pub open: bool,
 }
 
+/// A default in words, and the reason for it.
+pub(super) type Usual = (&'static str, &'static str);
+
 /// The options that the three share, with the defaults in words.
-pub(super) const fn options(depth: &'static str, clearance: &'static str, glue: &'static str) -> [OptionSpec; 7] {
+pub(super) const fn options(depth: Usual, clearance: Usual, glue: Usual) -> [OptionSpec; 7] {
     [
         OptionSpec::must("into", Kind::Parts, "the part or parts that are cut"),
-        OptionSpec::may("depth", Kind::Length, depth, "how deep the cut goes"),
-        OptionSpec::may("clearance", Kind::Length, clearance, "room left between the edge and the floor of the cut"),
-        OptionSpec::may("fit", Kind::Length, "the shop's `groove_fit`", "how much wider than the panel the cut is"),
+        OptionSpec::may("depth", Kind::Length, depth.0, "how deep the cut goes").because(depth.1),
+        OptionSpec::may("clearance", Kind::Length, clearance.0, "room left between the edge and the floor of the cut")
+            .because(clearance.1),
+        OptionSpec::may("fit", Kind::Fit, "\"snug\"", "how much wider than the panel was measured the cut is")
+            .because("common practice, no source: a cut as wide as the panel was measured closes under a clamp"),
         OptionSpec::may(
             "stop",
             Kind::Faces,
             "none: it runs through",
             "the ends of the cut part at which it stops short",
+        )
+        .because("common practice, no source: a saw cuts from end to end"),
+        OptionSpec::may("stop_at", Kind::Length, "1/2 in (12.7 mm)", "how far from those ends it stops").because(
+            "common practice, no source: half an inch of solid edge hides the cut behind a face frame or a lipping",
         ),
-        OptionSpec::may("stop_at", Kind::Length, "1/2 in (12.7 mm)", "how far from those ends it stops"),
-        OptionSpec::may("glue", Kind::YesNo, glue, "whether it is glued"),
+        OptionSpec::may("glue", Kind::YesNo, glue.0, "whether it is glued").because(glue.1),
     ]
 }
+
+/// What the three refuse.
+pub(super) const REFUSES: &[&str] = &[
+    "banded-edge-in-cut",
+    "broad-face-in-cut",
+    "cut-beside-part",
+    "cut-through",
+    "cut-without-depth",
+    "stop-beside-the-cut",
+    "stop-beyond-the-cut",
+];
+
+/// The settings that the three imply.
+pub(super) const SETS: &str = "Fence: from the nearer edge of the cut part to the near wall of the cut (of a rabbet, to \
+                               its shoulder), measured over a band where there is one. Blade height: the depth. The passes \
+                               that the shop's kerf takes for the width are told beside the fence. A cut that is stopped needs \
+                               a stop block, set to the distance given on the cut list.";
+
+// Common practice, no source: a cut as wide as the panel was measured closes under a clamp.
+const FIT: &str = "snug";
 
 // Common practice, no source: half an inch of solid edge hides a stopped cut behind a face frame or a lipping.
 const STOP_AT: Length = Length::from_inch(1, 2);
@@ -215,7 +243,7 @@ fn cut_solid(
 ) -> Result<Solid, Finding> {
     let member = work.model.part(joint.member);
     let part = work.model.part(target);
-    let fit = joint.options.length("fit").unwrap_or(work.shop.groove_fit);
+    let fit = work.fit(joint, FIT);
     let across = member.thickness;
     let along = run_axis(work, joint.member, touch.face);
     let mut cut = part.solid;

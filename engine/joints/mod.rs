@@ -1,8 +1,9 @@
 //! Layer 3: joints. Each lives in a file that tells its whole story, and has one line in [`ALL`].
 //!
 //! A maker places parts by what is seen of them: inside faces and shoulders. A joint then does the arithmetic. First every
-//! joint lets its member grow (a tongue into a groove), then every joint cuts, when all parts have their final size; so the
-//! order in which a recipe asks for joints does not matter.
+//! joint lets its member grow (a tongue into a groove), then every joint cuts, when all parts have their final size, and last
+//! every joint drills, when all cuts are known and holes can keep clear of them; so the order in which a recipe asks for joints
+//! does not matter.
 
 mod butt;
 mod channel;
@@ -11,12 +12,13 @@ mod dado;
 mod fasteners;
 mod groove;
 mod rabbet;
+mod spread;
 
 use std::sync::Arc;
 
 use crate::base::{Face, Length, Printing};
 use crate::diag::Finding;
-use crate::model::{Feature, Hold, JointId, JointUse, Model, OptionSpec, PartId, Shop};
+use crate::model::{Feature, HardwareUse, Hold, JointId, JointUse, Model, OptionSpec, PartId, Setting, Shop, Step};
 
 pub use contact::Contact;
 
@@ -38,11 +40,30 @@ pub struct Joint {
     pub about: &'static str,
     /// Where its defaults are from.
     pub source: &'static str,
+    /// What it refuses: codes of findings, each with its story. What every joint refuses is in [`REFUSED_BY_ALL`].
+    pub refuses: &'static [&'static str],
+    /// The sizes that it changes.
+    pub changes: &'static str,
+    /// The features that it leaves, and in which part.
+    pub leaves: &'static str,
+    /// The hardware and glue that it needs.
+    pub needs: &'static str,
+    /// The machine settings that it implies.
+    pub sets: &'static str,
+    /// Its sentence on the assembly sheet.
+    pub assembly: &'static str,
+    /// A small recipe that is whole, with the joint in it.
+    pub example: &'static str,
     /// Lets the member grow into its targets.
     pub grow: fn(&mut Work<'_>, JointId) -> Result<(), Finding>,
-    /// Cuts both, and brings screws, glue, settings and the sentence for assembly.
+    /// Cuts both with saw, plane or router, and brings glue, settings and the sentence for assembly.
     pub cut: fn(&mut Work<'_>, JointId) -> Result<(), Finding>,
+    /// Drills holes clear of what is cut, and brings what goes into them.
+    pub drill: fn(&mut Work<'_>, JointId) -> Result<(), Finding>,
 }
+
+/// What every joint refuses, whatever else it does.
+pub const REFUSED_BY_ALL: &[&str] = &["joint-needs-contact", "joint-with-itself", "too-many-cuts"];
 
 /// The job that joints work on.
 #[derive(Debug)]
@@ -53,6 +74,8 @@ pub struct Work<'a> {
     pub shop: &'a Shop,
     /// Cuts and holes made so far.
     cuts: usize,
+    /// How many more cuts may be looked at in search of places for holes.
+    looks: usize,
     /// What grew for which joint, so that a joint that cannot be made leaves its parts as they were.
     grown: Vec<(JointId, PartId, Face, Length)>,
 }
@@ -60,10 +83,16 @@ pub struct Work<'a> {
 /// More cuts and holes than a part, or a job, can mean. The checks look at each pair of a part's cuts.
 const MOST_CUTS_IN_PART: usize = 1_000;
 const MOST_CUTS: usize = 20_000;
+/// Thousands of times what a large job looks at before all its holes are placed.
+const MOST_LOOKS: usize = 10_000_000;
 /// More joints that cannot be made than this are one slip seen many times.
 const MOST_FAULTS: usize = 100;
 
-impl Work<'_> {
+impl<'a> Work<'a> {
+    fn new(model: &'a mut Model, shop: &'a Shop) -> Self {
+        Self { model, shop, cuts: 0, looks: MOST_LOOKS, grown: Vec::new() }
+    }
+
     /// Takes material out of a part.
     fn cut(&mut self, part: PartId, feature: Feature) -> Result<(), Finding> {
         self.cuts += 1;
@@ -101,6 +130,12 @@ impl Work<'_> {
         self.model.holds.extend(joint.into.iter().map(|&target| Hold { part: joint.member, to: Some(target) }));
     }
 
+    /// How much wider than what goes in the joint's cut is made: as the recipe says, else by the joint's usual word.
+    fn fit(&self, joint: &JointUse, usual: &str) -> Length {
+        let word = joint.options.text("fit").unwrap_or(usual);
+        joint.options.length("fit").or_else(|| self.shop.fits.of(word)).unwrap_or(Length::ZERO)
+    }
+
     fn joint(&self, id: JointId) -> Arc<JointUse> {
         self.model.joints[id.0 as usize].clone()
     }
@@ -118,22 +153,70 @@ pub fn find(name: &str) -> Option<&'static Joint> {
 /// Makes every joint of a settled model. What cannot be made is a finding, and the other joints are made all the same.
 pub fn make(model: &mut Model, shop: &Shop) -> Vec<Finding> {
     let mut findings = Vec::new();
-    let mut work = Work { model, shop, cuts: 0, grown: Vec::new() };
+    let mut work = Work::new(model, shop);
     let ids: Vec<JointId> = (0..work.model.joints.len()).filter_map(|i| u32::try_from(i).ok()).map(JointId).collect();
     let mut failed = vec![false; ids.len()];
-    for step in [|joint: &Joint| joint.grow, |joint: &Joint| joint.cut] {
-        for &id in &ids {
+    let mut brought: Vec<Brought> = ids.iter().map(|_| Brought::default()).collect();
+    for step in [|joint: &Joint| joint.grow, |joint: &Joint| joint.cut, |joint: &Joint| joint.drill] {
+        for (&id, brought) in ids.iter().zip(&mut brought) {
             let Some(joint) = find(work.model.joint(id).joint) else { continue };
             if failed[id.0 as usize] || findings.len() >= MOST_FAULTS {
                 continue;
             }
-            if let Err(finding) = step(joint)(&mut work, id) {
+            let before = Counts::of(work.model);
+            let done = step(joint)(&mut work, id);
+            brought.take(work.model, before);
+            if let Err(finding) = done {
                 failed[id.0 as usize] = true;
+                *brought = Brought::default();
                 work.undo(id);
+                brought.take(work.model, before);
                 let at = finding.at.clone().or_else(|| work.model.joint(id).at.clone());
                 findings.push(finding.at(at));
             }
         }
     }
+    for one in brought {
+        one.give(work.model);
+    }
+    for part in &mut work.model.parts {
+        part.features.sort_by_key(|feature| feature.joint);
+    }
     findings
+}
+
+/// What a joint brings besides its cuts. It is kept apart until all joints are made, so that papers list it in the order of the
+/// recipe, whatever was made first.
+#[derive(Default)]
+struct Brought {
+    hardware: Vec<HardwareUse>,
+    holds: Vec<Hold>,
+    settings: Vec<Setting>,
+    steps: Vec<Step>,
+}
+
+/// How much of everything a model has.
+#[derive(Clone, Copy)]
+struct Counts([usize; 4]);
+
+impl Counts {
+    fn of(model: &Model) -> Self {
+        Self([model.hardware.len(), model.holds.len(), model.settings.len(), model.steps.len()])
+    }
+}
+
+impl Brought {
+    fn take(&mut self, model: &mut Model, Counts([hardware, holds, settings, steps]): Counts) {
+        self.hardware.append(&mut model.hardware.split_off(hardware));
+        self.holds.append(&mut model.holds.split_off(holds));
+        self.settings.append(&mut model.settings.split_off(settings));
+        self.steps.append(&mut model.steps.split_off(steps));
+    }
+
+    fn give(mut self, model: &mut Model) {
+        model.hardware.append(&mut self.hardware);
+        model.holds.append(&mut self.holds);
+        model.settings.append(&mut self.settings);
+        model.steps.append(&mut self.steps);
+    }
 }

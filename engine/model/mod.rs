@@ -18,7 +18,7 @@ pub use input::{Input, InputKind};
 pub use opening::{Front, FrontStyle, Opening};
 pub use options::{Kind, OptionSpec, Options, Value};
 pub use part::{Banding, BandingOrder, Part};
-pub use shop::Shop;
+pub use shop::{Fits, Shop};
 pub use stock::{Material, Money, Per, Price, Stock, StockForm};
 
 use std::sync::Arc;

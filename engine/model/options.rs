@@ -26,6 +26,8 @@ pub enum Kind {
     Texts,
     /// One of the words listed.
     Choice(&'static [&'static str]),
+    /// A fit by the shop's word for it, or a length.
+    Fit,
     /// The name of a face.
     Face,
     /// One face or a list of them.
@@ -58,6 +60,7 @@ impl Kind {
             Self::Choice(words) => {
                 format!("one of {}", words.iter().map(|word| format!("\"{word}\"")).collect::<Vec<_>>().join(", "))
             }
+            Self::Fit => "a fit of the shop, \"snug\", \"sliding\" or \"loose\", or a length".into(),
             Self::Face => "a face: \"left\", \"right\", \"front\", \"back\", \"bottom\" or \"top\"".into(),
             Self::Faces => "a face or a list of faces, such as [\"front\", \"left\"]".into(),
             Self::Stock => "a stock, as `stock(\"...\")` gives it".into(),
@@ -81,17 +84,25 @@ pub struct OptionSpec {
     pub default: &'static str,
     /// What it is for.
     pub help: &'static str,
+    /// Why the default is what it is: a standard, a handbook, or common practice, said which. Empty where there is no default.
+    pub reason: &'static str,
 }
 
 impl OptionSpec {
     /// An option that must be given.
     pub const fn must(name: &'static str, kind: Kind, help: &'static str) -> Self {
-        Self { name, kind, default: "", help }
+        Self { name, kind, default: "", help, reason: "" }
     }
 
     /// An option that may be left out.
     pub const fn may(name: &'static str, kind: Kind, default: &'static str, help: &'static str) -> Self {
-        Self { name, kind, default, help }
+        Self { name, kind, default, help, reason: "" }
+    }
+
+    /// The option with the reason for its default.
+    #[must_use]
+    pub const fn because(self, reason: &'static str) -> Self {
+        Self { reason, ..self }
     }
 }
 

@@ -22,8 +22,8 @@ pub struct Shop {
     pub waste: Ratio,
     /// Band cut longer than its edge at each end, to be trimmed flush.
     pub band_allowance: Length,
-    /// How much wider than its panel a groove, dado or rabbet is cut.
-    pub groove_fit: Length,
+    /// How much wider than what goes in a cut is made.
+    pub fits: Fits,
     /// Stock of the shop: new, or the catalog's with measured thickness, price and size.
     pub stock: Vec<Arc<Stock>>,
 }
@@ -43,8 +43,47 @@ impl Default for Shop {
             waste: Ratio::new(1, 5),
             // Common practice, no source: an inch of overhang at each end, trimmed off after banding.
             band_allowance: Length::from_inch(1, 1),
-            groove_fit: Length::ZERO,
+            fits: Fits::default(),
             stock: Vec::new(),
+        }
+    }
+}
+
+/// How much wider than the measured thickness of what goes in a cut is made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Fits {
+    /// For what is glued or driven home.
+    pub snug: Length,
+    /// For what has to slide in and stay free to move.
+    pub sliding: Length,
+    /// For what is put in and taken out.
+    pub loose: Length,
+}
+
+impl Fits {
+    /// The words for the three, in the order of their size.
+    pub const WORDS: [&str; 3] = ["snug", "sliding", "loose"];
+
+    /// The allowance of a word.
+    pub fn of(&self, word: &str) -> Option<Length> {
+        match word {
+            "snug" => Some(self.snug),
+            "sliding" => Some(self.sliding),
+            "loose" => Some(self.loose),
+            _ => None,
+        }
+    }
+}
+
+impl Default for Fits {
+    fn default() -> Self {
+        Self {
+            // Common practice, no source: a cut as wide as the part was measured closes under a clamp.
+            snug: Length::ZERO,
+            // Common practice, no source: the thickness of two sheets of paper lets a part slide by hand without a rattle.
+            sliding: Length::from_um(200),
+            // Common practice, no source: a thirty-second of an inch, less than a millimetre, drops in.
+            loose: Length::from_um(800),
         }
     }
 }

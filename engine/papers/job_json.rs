@@ -125,7 +125,7 @@ struct AtView<'a> {
 #[derive(Serialize, JsonSchema)]
 struct InputView<'a> {
     name: &'a str,
-    /// `length`, `lengths`, `count`, `number`, `choice`, `text` or `yes/no`.
+    /// `length`, `lengths`, `count`, `number`, `choice`, `text`, `yes/no`, `sheet`, `board`, `sheet or board` or `band`.
     kind: &'a str,
     /// The value in words, as it could be typed.
     value: String,
@@ -252,14 +252,24 @@ struct BandingView<'a> {
 struct FeatureView<'a> {
     /// The trade's word: `groove`, `dado`, `rabbet`, `pocket hole` ...
     name: &'a str,
-    /// `channel`, `step`, `bore`, `pocket` (a bore at the shallow angle of a pocket hole) or `screw` (where nothing is drilled).
+    /// `channel`, `step`, `mortise`, `bevel` (a plane from edge to edge of the cuboid, as at a mitre), `dovetail` (the room between
+    /// two tails or two pins), `bore`, `pocket` (a bore at the shallow angle of a pocket hole) or `screw` (where nothing is drilled).
     shape: &'a str,
-    /// The axis that a channel or step runs along.
+    /// The axis that a cut runs along.
     #[serde(skip_serializing_if = "Option::is_none")]
     along: Option<&'a str>,
     /// Given, and true, when a channel or step ends before an edge.
     #[serde(skip_serializing_if = "Option::is_none")]
     stopped: Option<bool>,
+    /// The end that a bevel takes: of the cuboid, the half that touches it and `face` is removed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    end: Option<&'a str>,
+    /// The slope of the sides of a dovetail, as across and along: 1 and 8 is one in eight.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    slope: Option<[i64; 2]>,
+    /// The face at which a dovetail fills its cuboid.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    wide: Option<&'a str>,
     /// The diameter of a hole.
     #[serde(skip_serializing_if = "Option::is_none")]
     diameter_nm: Option<i64>,
@@ -723,17 +733,31 @@ fn parts<'a>(model: &'a Model, plan: &'a Plan) -> Vec<PartView<'a>> {
 
 impl FeatureView<'_> {
     fn of(feature: &model::Feature) -> Self {
-        let (shape, run, hole) = match feature.shape {
-            model::Shape::Channel { along, stopped } => ("channel", Some((along, stopped)), None),
-            model::Shape::Step { along, stopped } => ("step", Some((along, stopped)), None),
-            model::Shape::Bore(bore) => (if bore.pocket { "pocket" } else { "bore" }, None, Some(bore.diameter)),
-            model::Shape::Screw { diameter } => ("screw", None, Some(diameter)),
+        let (shape, stopped, hole) = match feature.shape {
+            model::Shape::Channel { stopped, .. } => ("channel", stopped, None),
+            model::Shape::Step { stopped, .. } => ("step", stopped, None),
+            model::Shape::Mortise { .. } => ("mortise", false, None),
+            model::Shape::Bevel { .. } => ("bevel", false, None),
+            model::Shape::Dovetail { .. } => ("dovetail", false, None),
+            model::Shape::Bore(bore) => (if bore.pocket { "pocket" } else { "bore" }, false, Some(bore.diameter)),
+            model::Shape::Screw { diameter } => ("screw", false, Some(diameter)),
+        };
+        let end = match feature.shape {
+            model::Shape::Bevel { end, .. } => Some(end.name()),
+            _ => None,
+        };
+        let (slope, wide) = match feature.shape {
+            model::Shape::Dovetail { slope, wide, .. } => (Some([*slope.numer(), *slope.denom()]), Some(wide.name())),
+            _ => (None, None),
         };
         Self {
             name: feature.name,
             shape,
-            along: run.map(|(along, _)| axis(along)),
-            stopped: run.and_then(|(_, stopped)| stopped.then_some(true)),
+            along: feature.shape.along().map(axis),
+            stopped: stopped.then_some(true),
+            end,
+            slope,
+            wide,
             diameter_nm: hole.map(Length::nm),
             face: feature.face.name(),
             solid_nm: [nm(feature.solid.low), nm(feature.solid.high)],
