@@ -3,6 +3,8 @@
 //! Sizes are texts in the notations of the trade, or plain numbers in the file's unit. A plain number is read from the digits
 //! that stand in the file, never through a floating number, so that 0.703 is exact.
 
+mod air;
+
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 use std::sync::Arc;
@@ -34,7 +36,7 @@ pub struct Key {
 }
 
 /// The keys of the shop itself.
-pub const SHOP_KEYS: [Key; 9] = [
+pub const SHOP_KEYS: [Key; 13] = [
     Key { name: "units", takes: "\"in\" or \"mm\"", help: "the unit that the shop works in" },
     Key { name: "rule", takes: "16, 32 or 64", help: "the finest division of the rule, to the inch" },
     Key { name: "kerf", takes: "a length", help: "what the saw blade takes away" },
@@ -46,6 +48,10 @@ pub const SHOP_KEYS: [Key; 9] = [
     },
     Key { name: "waste", takes: "a percentage", help: "what is bought beyond what the parts need" },
     Key { name: "band_allowance", takes: "a length", help: "band cut longer than its edge at each end" },
+    Key { name: "driest_humidity", takes: "a percentage", help: "the air where the work stands, in its driest month" },
+    Key { name: "driest_temperature", takes: "a temperature", help: "the temperature there in that month" },
+    Key { name: "dampest_humidity", takes: "a percentage", help: "the air in its dampest month" },
+    Key { name: "dampest_temperature", takes: "a temperature", help: "the temperature there in that month" },
     Key { name: "fits", takes: "a table of three lengths", help: "how much wider than what goes in a cut is made" },
     Key { name: "stock", takes: "a table for each stock", help: "what is on the rack" },
 ];
@@ -157,7 +163,11 @@ impl Reader<'_> {
             shop.units = self.units(value);
             self.unit = shop.units.unwrap_or(Unit::Inch);
         }
+        let mut season = None;
         for (key, span, value) in entries {
+            if key.ends_with("humidity") {
+                season = Some(value.span());
+            }
             match key {
                 "units" => {}
                 "rule" => set(&mut shop.denominator, self.whole(key, value, &[16, 32, 64])),
@@ -171,11 +181,16 @@ impl Reader<'_> {
                 "band_allowance" => {
                     set(&mut shop.band_allowance, self.small_length(key, value, Length::from_inch(12, 1)));
                 }
+                "driest_humidity" => set(&mut shop.driest.humidity, self.humidity(key, value)),
+                "driest_temperature" => set(&mut shop.driest.celsius, self.temperature(key, value)),
+                "dampest_humidity" => set(&mut shop.dampest.humidity, self.humidity(key, value)),
+                "dampest_temperature" => set(&mut shop.dampest.celsius, self.temperature(key, value)),
                 "fits" => shop.fits = self.fits(value),
                 "stock" => shop.stock = self.rack(value, known),
                 _ => self.unknown_key(key, span, &SHOP_KEYS),
             }
         }
+        self.refuse_turned_seasons(&shop, season);
         shop
     }
 
@@ -877,7 +892,10 @@ mod tests {
                 default.fits
             )
         );
-        assert_eq!(shop.denominator, default.denominator);
+        assert_eq!(
+            (shop.denominator, shop.driest, shop.dampest),
+            (default.denominator, default.driest, default.dampest)
+        );
         for key in SHOP_KEYS.iter().chain(&FIT_KEYS).chain(&STOCK_KEYS) {
             assert!(EXAMPLE.contains(key.name), "the example does not mention `{}`", key.name);
             assert!(PAGE.contains(&format!("`{}`", key.name)), "the page does not mention `{}`", key.name);

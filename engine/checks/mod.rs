@@ -2,6 +2,7 @@
 
 mod box_beside_opening;
 mod box_misfits_slides;
+mod fit_in_doubt;
 mod grain_without_grain;
 mod hole_meets_cut;
 mod loose_part;
@@ -24,6 +25,7 @@ use crate::model::{HardwareUse, Model, Opening, Shop, SlideFit};
 pub const ALL: &[Check] = &[
     box_beside_opening::CHECK,
     box_misfits_slides::CHECK,
+    fit_in_doubt::CHECK,
     grain_without_grain::CHECK,
     hole_meets_cut::CHECK,
     loose_part::CHECK,

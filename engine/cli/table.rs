@@ -504,6 +504,7 @@ pub mod tests {
                 from: "from the floor of the opening".into(),
                 distance: inch(5, 2),
             }],
+            fits: Vec::new(),
             squares: vec![SquareRow {
                 what: "drawer box".into(),
                 quantity: 1,

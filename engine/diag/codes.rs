@@ -79,6 +79,12 @@ pub const ALL: &[Code] = &[
          not reach into the cut.",
     ),
     code(
+        "diagonals-impossible",
+        "an opening cannot have the diagonals that were read",
+        "Both diagonals are given, the one from the lower left corner first. With the width and the height that were read they \
+         must make a figure that closes; when they cannot, one of the readings is wrong.",
+    ),
+    code(
         "division-by-zero",
         "a number or length is divided by zero",
         "Look where the divisor comes from: a count of drawers or columns may be zero for some inputs. \
@@ -511,6 +517,12 @@ pub const ALL: &[Code] = &[
         "a value is used inside itself",
         "A function that a list runs for each item cannot look at the list meanwhile. Keep what is needed \
          of it in a variable first.",
+    ),
+    code(
+        "wood-unknown",
+        "a wood is not in the tables of weights and movement",
+        "What is reckoned with in its place is told. A board's `species` names its wood; where the tables do not have \
+         it, look its figures up and leave the room that they ask for.",
     ),
     code("wrong-arguments", "a function is called with the wrong things", "The hint shows how it is written."),
     code("wrong-count", "a count cannot be", "The hint tells which counts can."),

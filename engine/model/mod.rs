@@ -15,10 +15,10 @@ mod stock;
 pub use feature::{Bore, Feature, Shape};
 pub use hardware::{Hardware, HardwareClass, HardwareKind, HardwareUse, SlideFit, Slides, Unit as HardwareUnit};
 pub use input::{Input, InputKind};
-pub use opening::{Front, FrontStyle, Opening};
+pub use opening::{Diagonals, Front, FrontStyle, Opening, plumb_height};
 pub use options::{Kind, OptionSpec, Options, Value};
 pub use part::{Banding, BandingOrder, Part};
-pub use shop::{Fits, Shop};
+pub use shop::{Air, Fits, Shop};
 pub use stock::{Material, Money, Per, Price, Stock, StockForm};
 
 use std::sync::Arc;

@@ -22,10 +22,23 @@ pub struct Shop {
     pub waste: Ratio,
     /// Band cut longer than its edge at each end, to be trimmed flush.
     pub band_allowance: Length,
+    /// The air that the work stands in at its driest.
+    pub driest: Air,
+    /// The air that it stands in at its dampest.
+    pub dampest: Air,
     /// How much wider than what goes in a cut is made.
     pub fits: Fits,
     /// Stock of the shop: new, or the catalog's with measured thickness, price and size.
     pub stock: Vec<Arc<Stock>>,
+}
+
+/// Air that wood takes up moisture from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Air {
+    /// Relative humidity, from 0 to 1.
+    pub humidity: Ratio,
+    /// Temperature in degrees Celsius.
+    pub celsius: Ratio,
 }
 
 impl Default for Shop {
@@ -43,6 +56,10 @@ impl Default for Shop {
             waste: Ratio::new(1, 5),
             // Common practice, no source: an inch of overhang at each end, trimmed off after banding.
             band_allowance: Length::from_inch(1, 1),
+            // Common practice, no source: a room that is lived in and heated stays between 30 and 65 % at about 70 F. Wood comes to
+            // 6 and 12 % there: SEEN, woodweb.com, Ratios_Relative_humidity_to_moisture_content.
+            driest: Air { humidity: Ratio::new_raw(3, 10), celsius: Ratio::new_raw(190, 9) },
+            dampest: Air { humidity: Ratio::new_raw(13, 20), celsius: Ratio::new_raw(190, 9) },
             fits: Fits::default(),
             stock: Vec::new(),
         }

@@ -13,7 +13,7 @@ use super::{Paper, Subject};
 use crate::base::{Axis, Face, Length, Point, Printing, Solid};
 use crate::diag::{At, Finding};
 use crate::model::{self, BandingOrder, HardwareUnit, Material, Model, PieceId, StockForm, Value};
-use crate::plan::{self, Amount, Plan};
+use crate::plan::{self, Amount, FitRow, Plan};
 
 /// The whole job.
 pub(super) const JOB_JSON: Paper = Paper {
@@ -87,6 +87,7 @@ struct Job<'a> {
     mark_outs: Vec<MarkOutView<'a>>,
     /// Boxes to check for square by their diagonals.
     squares: Vec<SquareView<'a>>,
+    fits: Vec<FitView<'a>>,
     /// Assembly, one sentence a step.
     steps: &'a [String],
     /// Notes for the maker.
@@ -290,6 +291,9 @@ struct OpeningView<'a> {
     solid: SolidView,
     widths_nm: Vec<i64>,
     heights_nm: Vec<i64>,
+    /// The diagonals read: from the lower left corner up, and from the upper left corner down.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    diagonals_nm: Option<[i64; 2]>,
 }
 
 #[derive(Serialize, JsonSchema)]
@@ -421,6 +425,24 @@ struct SquareView<'a> {
     diagonal: Size,
 }
 
+#[derive(Serialize, JsonSchema)]
+struct FitView<'a> {
+    fit: &'a str,
+    of: &'a str,
+    quantity: i64,
+    /// The gap as drawn.
+    gap: Size,
+    /// The least and largest gap at which it works.
+    works: [Size; 2],
+    /// The gap when everything is off to one side.
+    worst: [Size; 2],
+    /// The gap's middle less and plus the root of the sum of squares.
+    likely: [Size; 2],
+    /// The share expected to fit, rounded down.
+    expected_percent: u8,
+    matters_most: &'a str,
+}
+
 impl<'a> Job<'a> {
     fn of(subject: Subject<'a>) -> Self {
         let (model, plan, printing) = (subject.model, subject.plan, subject.plan.printing);
@@ -467,9 +489,27 @@ impl<'a> Job<'a> {
                     diagonal: Size::of(row.diagonal, printing),
                 })
                 .collect(),
+            fits: plan.fits.iter().map(|row| FitView::of(row, printing)).collect(),
             steps: &plan.steps,
             notes: &plan.notes,
             cautions: &plan.cautions,
+        }
+    }
+}
+
+impl<'a> FitView<'a> {
+    fn of(row: &'a FitRow, printing: Printing) -> Self {
+        let both = |(from, to): (Length, Length)| [Size::of(from, printing), Size::of(to, printing)];
+        Self {
+            fit: row.fit,
+            of: &row.of,
+            quantity: row.quantity,
+            gap: Size::of(row.gap, printing),
+            works: both(row.works),
+            worst: both(row.worst),
+            likely: both(row.likely),
+            expected_percent: row.percent,
+            matters_most: &row.matters_most,
         }
     }
 }
@@ -777,6 +817,7 @@ fn openings(model: &Model) -> Vec<OpeningView<'_>> {
             solid: SolidView::of(&opening.solid),
             widths_nm: all_nm(&opening.widths),
             heights_nm: all_nm(&opening.heights),
+            diagonals_nm: opening.diagonals.map(|read| [read.rising.nm(), read.falling.nm()]),
         })
         .collect()
 }

@@ -4,6 +4,7 @@ mod assembly;
 mod cells;
 mod cut_list;
 mod edge_band;
+mod fits;
 mod hardware;
 mod job_json;
 mod settings;
@@ -47,6 +48,7 @@ pub const ALL: &[Paper] = &[
     edge_band::EDGE_BAND,
     stock::STOCK,
     settings::SETTINGS,
+    fits::FITS,
     assembly::ASSEMBLY,
     job_json::JOB_JSON,
 ];

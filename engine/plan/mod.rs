@@ -6,6 +6,7 @@ mod buying;
 mod cautions;
 mod cut_list;
 mod edge_band;
+mod fits;
 mod hands;
 mod hardware;
 mod joinery;
@@ -39,6 +40,7 @@ pub fn plan(model: &Model, shop: &Shop) -> Plan {
         settings: settings::settings(model, &cut_list),
         mark_outs: mark_outs(model),
         squares: squares::squares(model, &short),
+        fits: fits::fits(model, shop, &short),
         steps: short.join(steps(model)),
         notes: notes(model, &cut_list, &short),
         cautions: cautions::cautions(model),
@@ -133,6 +135,8 @@ pub struct Plan {
     pub mark_outs: Vec<MarkOut>,
     /// Boxes to check for square by their diagonals.
     pub squares: Vec<SquareRow>,
+    /// How far each fit may be off.
+    pub fits: Vec<FitRow>,
     /// Assembly, one sentence a step.
     pub steps: Vec<String>,
     /// Notes of the recipe.
@@ -283,4 +287,27 @@ pub struct SquareRow {
     pub sides: (Length, Length),
     /// The diagonal, to the nearest nanometre.
     pub diagonal: Length,
+}
+
+/// Fits that are alike, and how far they may be off.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FitRow {
+    /// What is fitted into what, in words.
+    pub fit: &'static str,
+    /// The boxes, panels or fronts.
+    pub of: String,
+    /// How many of them.
+    pub quantity: i64,
+    /// The gap as drawn; below zero where the part is larger than its place.
+    pub gap: Length,
+    /// The least and the largest gap at which it works.
+    pub works: (Length, Length),
+    /// The smallest and largest gap when everything is off to one side.
+    pub worst: (Length, Length),
+    /// The gap's middle less and plus the root of the sum of the squares.
+    pub likely: (Length, Length),
+    /// The share that is expected to fit, in whole percent, rounded down.
+    pub percent: u8,
+    /// What moves the gap most, in words.
+    pub matters_most: String,
 }

@@ -28,6 +28,7 @@ const fn function(
 
 const RUNS: &[&str] = &["across", "front to back", "up"];
 const PERS: &[&str] = &["sheet", "board foot", "metre", "foot", "roll"];
+const SAWN: &[&str] = &["flat", "quarter"];
 const STYLES: &[&str] = &["inset", "applied"];
 
 /// `units`.
@@ -181,11 +182,17 @@ pub const PLACE: Function = function(
 pub const OPENING: Function = function(
     "opening",
     "let space = opening(\"left bay\", #{ widths: [24.inch, (23 + 15/16).inch], heights: 30.inch, depth: 22.inch })",
-    "Describes a measured opening; the smallest reading counts.",
+    "Describes a measured opening; the smallest reading counts, and what its lean takes is left out.",
     &[
         OptionSpec::must("widths", Kind::Lengths, "the width, read once or at several places"),
         OptionSpec::must("heights", Kind::Lengths, "the height, read once or at several places"),
         OptionSpec::must("depth", Kind::Length, "from its front plane to the back of the case"),
+        OptionSpec::may(
+            "diagonals",
+            Kind::Lengths,
+            "taken as equal",
+            "both diagonals: from the lower left corner up, then from the upper left corner down",
+        ),
         OptionSpec::may("left", Kind::Length, "0", "the position of its left side"),
         OptionSpec::may("front", Kind::Length, "0", "the position of its front plane"),
         OptionSpec::may("bottom", Kind::Length, "0", "the position of its floor"),
@@ -269,6 +276,20 @@ pub const CHECK_SQUARE: Function = function(
     ],
 );
 
+/// `movement`.
+pub const MOVEMENT: Function = function(
+    "movement",
+    "let room = movement(stock(\"3/4 cherry board\"), 16.inch)",
+    "How far a width of solid wood moves across its grain between the driest and the dampest month, rounded up to the shop's rule; \
+     nothing for sheets.",
+    &[OptionSpec::may(
+        "sawn",
+        Kind::Choice(SAWN),
+        "\"flat\", which moves more",
+        "how it was sawn from the log, as its end grain shows",
+    )],
+);
+
 /// The functions that are not joints and have a page of their own in the reference.
 pub const FUNCTIONS: &[Function] = &[
     UNITS,
@@ -314,6 +335,7 @@ pub const FUNCTIONS: &[Function] = &[
     ),
     HANG,
     HARDWARE,
+    MOVEMENT,
     MARK_OUT,
     CHECK_SQUARE,
     function(
@@ -381,6 +403,7 @@ pub fn takes(name: &str) -> Option<&'static str> {
     let (_, handed) = function.usage.split_once(&format!("{name}("))?;
     match (handed.starts_with('"'), function.options.is_empty(), name) {
         (true, false, _) => Some("a name and options #{ ... }"),
+        (_, false, "movement") => Some("a stock, a width and perhaps options #{ ... }"),
         (_, false, "place" | "hang") => Some("a piece and options #{ ... }"),
         (_, false, _) => Some("a part and options #{ ... }"),
         (_, _, "requires") => Some("a condition and a text in quotes"),

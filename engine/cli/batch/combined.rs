@@ -183,6 +183,7 @@ fn empty() -> Plan {
         buying: Vec::new(),
         settings: Vec::new(),
         mark_outs: Vec::new(),
+        fits: Vec::new(),
         squares: Vec::new(),
         steps: Vec::new(),
         notes: Vec::new(),

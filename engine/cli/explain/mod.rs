@@ -3,6 +3,7 @@
 
 mod built_in;
 mod hardware;
+mod woods;
 
 use casewright::catalog;
 use casewright::checks::Check;
@@ -222,7 +223,10 @@ fn of_function(function: &Function) -> Story {
         "slides" | "hardware" => catalog::hardware_names().map(|name| vec![name.to_owned()]).collect(),
         _ => Vec::new(),
     };
-    let listing = Listing { heading: "In the catalog".to_owned(), columns: &CATALOG, rows, below: String::new() };
+    let mut listing = Listing { heading: "In the catalog".to_owned(), columns: &CATALOG, rows, below: String::new() };
+    if function.name == "movement" {
+        listing = woods::listing();
+    }
     Story {
         words: words(function.options),
         about: function.usage.to_owned(),
