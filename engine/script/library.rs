@@ -26,6 +26,7 @@ macro_rules! built_in {
 pub fn library() -> &'static [BuiltIn] {
     built_in!(
         "bench-drawers",
+        "door",
         "drawer-bank",
         "drawer-box",
         "edged-panel",
