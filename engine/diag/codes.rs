@@ -114,6 +114,12 @@ pub const ALL: &[Code] = &[
         "`hang` checks the box against its opening, so that the parts of the box must be made before it is hung.",
     ),
     code(
+        "face-not-named",
+        "it is not clear which face a joint works on",
+        "Shelf pins stand in a broad face of a part. The shelf shows which, or `show` does; where neither is given, or shelves \
+         stand on both sides, name it as `face`.",
+    ),
+    code(
         "faces-disagree",
         "a part's faces and its size contradict each other",
         "Along each axis two of low face, high face and size are enough; the third follows. Leave one \
@@ -267,6 +273,18 @@ pub const ALL: &[Code] = &[
          sizes that are subtracted, and at the inputs.",
     ),
     code(
+        "pins-in-level-part",
+        "shelf pins are asked for in a part that lies flat",
+        "A shelf rests on pins in the upright parts at its ends. Most often the two parts of the call are exchanged: the \
+         sides come first, the shelf is named as `shelf`.",
+    ),
+    code(
+        "pins-misplaced",
+        "rows of holes for shelf pins have no room where they are asked for",
+        "Each hole needs wood round it, and the two rows and the holes of a row must keep apart. Leave out what is not needed: \
+         the usual distances suit most cases.",
+    ),
+    code(
         "placed-in-itself",
         "a piece is placed in itself",
         "A piece cannot stand in itself, nor in a piece that stands in it.",
@@ -358,6 +376,12 @@ pub const ALL: &[Code] = &[
          width of a pocket. Leave both out for the usual.",
     ),
     code(
+        "shelf-misses-pins",
+        "a shelf would not rest on its pins",
+        "Pins carry a shelf when they stand under it, near enough to its ends, and when a row has holes at its height. The finding \
+         tells how far the shelf has to move.",
+    ),
+    code(
         "shop-file-key",
         "the shop file has a key that is not known, twice, or missing",
         "The finding tells the line. docs/shop-file.md lists every key with what it takes.",
@@ -405,9 +429,22 @@ pub const ALL: &[Code] = &[
         "Something is missing or misspelt where the finding points, or just before. The hint tells what to write.",
     ),
     code(
+        "tenon-misfits-groove",
+        "a stub tenon does not fill the groove of the panel beside it",
+        "The tenon at the end of a rail goes into the groove that holds the panel, so its thickness and length \
+         follow from that groove. Leave `thickness` and `depth` out, and let the panel lie within the thickness of \
+         the rail; a longer tenon is a `tenon`.",
+    ),
+    code(
         "thickness-unlike-stock",
         "a part is placed thicker or thinner than its stock",
         "Along its thickness give a part one face only; the stock tells the other, as it was measured.",
+    ),
+    code(
+        "tongue-too-thick",
+        "a tongue or tenon is as thick as its part",
+        "A tongue is thinner than its part, so that a shoulder is left to close the joint. A third of the \
+         thickness is usual; leave `thickness` out for that.",
     ),
     code(
         "too-many-cuts",

@@ -356,6 +356,32 @@ pub(super) fn add_glue(work: &mut Work<'_>, joint: &JointUse, square_mm: i64) {
     });
 }
 
+/// Adds hardware that goes by its name to the bill.
+pub(super) fn add_hardware(
+    work: &mut Work<'_>,
+    joint: &JointUse,
+    item: &str,
+    kind: HardwareKind,
+    size: Option<Length>,
+    quantity: i64,
+    note: &str,
+) {
+    let purpose = piece_name(work, joint.member);
+    work.model.hardware.push(HardwareUse {
+        item: item.to_owned(),
+        kind,
+        size,
+        gauge: None,
+        quantity,
+        unit: HardwareUnit::Each,
+        purpose,
+        note: note.to_owned(),
+        slides: None,
+        part: Some(joint.member),
+        at: joint.at.clone(),
+    });
+}
+
 /// The words of a joint for a sentence: where it is made, what is fitted, and to what.
 pub(super) struct Named {
     /// `drawer 2: ` when all parts belong to one piece that is not the whole job.

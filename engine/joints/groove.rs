@@ -6,7 +6,8 @@ use crate::base::Length;
 use crate::diag::Finding;
 use crate::model::JointId;
 
-const TRENCH: Trench = Trench {
+/// The trench of a groove.
+pub(super) const TRENCH: Trench = Trench {
     name: "groove",
     // Common practice, no source: a bottom's groove is half as deep as the side is thick.
     depth: (1, 2),

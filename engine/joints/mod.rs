@@ -11,8 +11,11 @@ mod contact;
 mod dado;
 mod fasteners;
 mod groove;
+mod pin_holes;
 mod rabbet;
 mod spread;
+mod stub_tenon;
+mod tongue;
 
 use std::collections::HashMap;
 use std::sync::Arc;
@@ -24,7 +27,8 @@ use crate::model::{Feature, HardwareUse, Hold, JointId, JointUse, Model, OptionS
 pub use contact::Contact;
 
 /// Every joint. One line for each; pages, help and script functions are made from this list.
-pub const ALL: &[Joint] = &[butt::BUTT, dado::DADO, groove::GROOVE, rabbet::RABBET];
+pub const ALL: &[Joint] =
+    &[butt::BUTT, dado::DADO, groove::GROOVE, pin_holes::PIN_HOLES, rabbet::RABBET, stub_tenon::STUB_TENON];
 
 /// One kind of joint. Its name is the recipe function that asks for it.
 #[derive(Clone, Copy, Debug)]
@@ -77,8 +81,12 @@ pub struct Work<'a> {
     cuts: usize,
     /// How many more cuts may be looked at in search of places for holes.
     looks: usize,
-    /// What grew for which joint, so that a joint that cannot be made leaves its parts as they were.
+    /// What each face grew for which joint, so that a joint that cannot be made leaves its parts as they were.
     grown: HashMap<(PartId, Face), Vec<(JointId, Length)>>,
+    /// The joints that could not be made.
+    failed: Vec<bool>,
+    /// The grooves asked for in each part.
+    grooves: HashMap<PartId, Vec<JointId>>,
 }
 
 /// More cuts and holes than a part, or a job, can mean. The checks look at each pair of a part's cuts.
@@ -91,9 +99,19 @@ const MOST_FAULTS: usize = 100;
 
 impl<'a> Work<'a> {
     fn new(model: &'a mut Model, shop: &'a Shop) -> Self {
-        Self { model, shop, cuts: 0, looks: MOST_LOOKS, grown: HashMap::new() }
+        let mut grooves: HashMap<PartId, Vec<JointId>> = HashMap::new();
+        let ids = (0..).map(JointId);
+        for (id, joint) in ids.zip(&model.joints).filter(|(_, joint)| joint.joint == groove::GROOVE.name) {
+            for &part in &joint.into {
+                grooves.entry(part).or_default().push(id);
+            }
+        }
+        let failed = vec![false; model.joints.len()];
+        Self { model, shop, cuts: 0, looks: MOST_LOOKS, grown: HashMap::new(), failed, grooves }
     }
+}
 
+impl Work<'_> {
     /// Takes material out of a part.
     fn cut(&mut self, part: PartId, feature: Feature) -> Result<(), Finding> {
         self.cuts += 1;
@@ -109,29 +127,29 @@ impl<'a> Work<'a> {
         Ok(())
     }
 
-    /// Moves a face of a part outwards for a joint. Where one face goes into several parts it grows once, by the most of what
-    /// they ask for.
+    /// Moves a face of a part outwards for a joint. Where several joints or targets share a face, the furthest counts.
     fn grow(&mut self, id: JointId, part: PartId, face: Face, by: Length) {
         self.grown.entry((part, face)).or_default().push((id, by));
         self.settle_face(part, face);
     }
 
+    /// Puts a face where the joints that let it grow want it.
     fn settle_face(&mut self, part: PartId, face: Face) {
-        let Some(asked) = self.grown.get(&(part, face)) else { return };
-        let most = asked.iter().map(|(_, by)| *by).max().unwrap_or(Length::ZERO);
+        let growths = self.grown.get(&(part, face));
+        let by = growths.into_iter().flatten().map(|&(_, by)| by).max().unwrap_or(Length::ZERO);
         let member = self.model.part_mut(part);
-        let seen = member.placed.face(face);
-        member.solid.set_face(face, seen);
-        member.solid = member.solid.grown(face, most);
+        let placed = member.placed.face(face);
+        member.solid.set_face(face, if face.is_high() { placed + by } else { placed - by });
     }
 
     /// Undoes a joint that cannot be made. The parts still count as held: one slip is one finding.
     fn undo(&mut self, id: JointId) {
         let joint = self.joint(id);
+        self.failed[id.0 as usize] = true;
         for &part in joint.into.iter().chain([&joint.member]) {
             for face in Face::ALL {
-                if let Some(asked) = self.grown.get_mut(&(part, face)) {
-                    asked.retain(|(joint, _)| *joint != id);
+                if let Some(growths) = self.grown.get_mut(&(part, face)) {
+                    growths.retain(|(grown, _)| *grown != id);
                     self.settle_face(part, face);
                 }
             }
@@ -167,19 +185,17 @@ pub fn make(model: &mut Model, shop: &Shop) -> Vec<Finding> {
     let mut findings = Vec::new();
     let mut work = Work::new(model, shop);
     let ids: Vec<JointId> = (0..work.model.joints.len()).filter_map(|i| u32::try_from(i).ok()).map(JointId).collect();
-    let mut failed = vec![false; ids.len()];
     let mut brought: Vec<Brought> = ids.iter().map(|_| Brought::default()).collect();
     for step in [|joint: &Joint| joint.grow, |joint: &Joint| joint.cut, |joint: &Joint| joint.drill] {
         for (&id, brought) in ids.iter().zip(&mut brought) {
             let Some(joint) = find(work.model.joint(id).joint) else { continue };
-            if failed[id.0 as usize] || findings.len() >= MOST_FAULTS {
+            if work.failed[id.0 as usize] || findings.len() >= MOST_FAULTS {
                 continue;
             }
             let before = Counts::of(work.model);
             let done = step(joint)(&mut work, id);
             brought.take(work.model, before);
             if let Err(finding) = done {
-                failed[id.0 as usize] = true;
                 *brought = Brought::default();
                 work.undo(id);
                 brought.take(work.model, before);
@@ -232,3 +248,5 @@ impl Brought {
         model.steps.append(&mut self.steps);
     }
 }
+#[cfg(test)]
+mod bench;

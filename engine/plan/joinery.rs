@@ -141,6 +141,13 @@ fn cut(part: &Part, feature: &Feature) -> Option<(Cut, CutSizes)> {
         across = face.axis();
         face = open;
     }
+    // A step that runs through the thickness takes a corner: it is told by the end that it is at and the edge that it opens to.
+    if is_step && along == part.thickness && across != part.length_axis() {
+        let open =
+            if removed.low[across.index()] <= part.solid.low[across.index()] { across.low() } else { across.high() };
+        across = face.axis();
+        face = open;
+    }
     if let Form::Slot { through } = &mut form {
         *through = removed.size(face.axis()) >= part.solid.size(face.axis());
     }
@@ -215,6 +222,8 @@ struct Clause {
     text: String,
     face: Face,
     in_show_face: bool,
+    /// Whether it takes a corner, so that the edge has to be named as well as the end.
+    is_corner: bool,
 }
 
 fn cut_clauses(part: &Part, work: &Work, sizes: &[Length], printing: Printing) -> Vec<String> {
@@ -236,7 +245,9 @@ fn cut_clauses(part: &Part, work: &Work, sizes: &[Length], printing: Printing) -
             Place::Across(across) => channel_words(part, first, across, &size, &alike, printing),
         };
         let text = text + stop_words(part, first, &first_sizes, printing).as_str();
-        clauses.push(Clause { text, face: first.face, in_show_face: first.in_show_face });
+        let is_corner =
+            matches!(first.place, Place::At(_)) && first.form == Form::Run && run_of(first) == part.thickness;
+        clauses.push(Clause { text, face: first.face, in_show_face: first.in_show_face, is_corner });
     }
     with_faces(part, clauses)
 }
@@ -416,10 +427,14 @@ fn with_faces(part: &Part, clauses: Vec<Clause>) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
     for (i, clause) in clauses.iter().enumerate() {
         let twin = |other: &Clause| other.face == clause.face.opposite() && other.text == clause.text;
-        if broad(clause.face) && clauses[..i].iter().any(twin) {
+        if (broad(clause.face) || clause.is_corner) && clauses[..i].iter().any(twin) {
             continue;
         }
-        words.push(if !broad(clause.face) {
+        words.push(if clause.is_corner && clauses.iter().any(twin) {
+            format!("{} of both {}s", clause.text, kind_of_edge(part, clause.face.axis()))
+        } else if clause.is_corner {
+            format!("{} of {}", clause.text, edge_name(part, clause.face))
+        } else if !broad(clause.face) {
             clause.text.clone()
         } else if clauses.iter().any(twin) {
             format!("{} in both faces", clause.text)

@@ -415,7 +415,9 @@ fn whole(story: &Story, width: usize) -> String {
     }
     if !story.example.is_empty() {
         text += &format!("{}\n", paint(HEADING, "Example"));
-        text += &story.example.lines().map(|line| format!("  {line}\n")).collect::<String>();
+        for line in story.example.lines() {
+            text += &format!("  {line}\n");
+        }
         text.push('\n');
     }
     if !story.source.is_empty() {
