@@ -543,6 +543,12 @@ pub const ALL: &[Code] = &[
         "A length where text is needed, a list where one value is needed: the finding tells both.",
     ),
     code(
+        "wrong-load",
+        "a load is not told in one way",
+        "`load` takes one amount: kg or lb in all, kg_per_m2 or lb_per_ft2 on its area, kg_per_m or lb_per_ft on its \
+         longer side. Further calls for the same shelf or drawer add to the first.",
+    ),
+    code(
         "wrong-name",
         "a name is empty, too long, or not on one line",
         "Names are pencilled on parts and stand in lists: up to 80 letters, on one line.",

@@ -6,6 +6,7 @@
 mod feature;
 mod hardware;
 mod input;
+mod load;
 mod opening;
 mod options;
 mod part;
@@ -15,6 +16,7 @@ mod stock;
 pub use feature::{Bore, Feature, Shape};
 pub use hardware::{Hardware, HardwareClass, HardwareKind, HardwareUse, SlideFit, Slides, Unit as HardwareUnit};
 pub use input::{Input, InputKind};
+pub use load::{Bearer, Load, LoadUnit};
 pub use opening::{Diagonals, Front, FrontStyle, Opening, plumb_height};
 pub use options::{Kind, OptionSpec, Options, Value};
 pub use part::{Banding, BandingOrder, Part};
@@ -148,6 +150,10 @@ pub struct Model {
     pub holds: Vec<Hold>,
     /// Machine settings that the joints need.
     pub settings: Vec<Setting>,
+    /// What shelves and drawers are to carry.
+    pub loads: Vec<Load>,
+    /// What the piece is fastened to so that it cannot tip, if the recipe says so.
+    pub anchor: Option<String>,
     /// Sentences for assembly, in the order of the recipe.
     pub steps: Vec<Step>,
     /// Positions to mark out.
@@ -174,6 +180,8 @@ impl Model {
             hardware: Vec::new(),
             holds: Vec::new(),
             settings: Vec::new(),
+            loads: Vec::new(),
+            anchor: None,
             steps: Vec::new(),
             mark_outs: Vec::new(),
             squares: Vec::new(),
@@ -334,7 +342,9 @@ impl Model {
         }
     }
 
-    fn shift_in_job(&self, piece: PieceId) -> Point {
+    /// How far a piece stands from the job's zero corner while the model is being drawn; once it is settled, each piece's own
+    /// shift tells that.
+    pub(crate) fn shift_in_job(&self, piece: PieceId) -> Point {
         let mut sum = [Length::ZERO; 3];
         let mut next = Some(piece);
         while let Some(id) = next {

@@ -290,6 +290,23 @@ pub const MOVEMENT: Function = function(
     )],
 );
 
+/// `load`.
+pub const LOAD: Function = function(
+    "load",
+    "load(shelf, #{ kg: 20, of: \"books\" })",
+    "Says what a shelf or a drawer is to carry, so that its sag, its slides and the balance of the piece are checked by it; give one \
+     amount. A piece counts when it hangs on slides.",
+    &[
+        OptionSpec::may("kg", Kind::Number, "another amount", "kilograms in all"),
+        OptionSpec::may("lb", Kind::Number, "another amount", "pounds in all"),
+        OptionSpec::may("kg_per_m2", Kind::Number, "another amount", "kilograms on each square metre"),
+        OptionSpec::may("lb_per_ft2", Kind::Number, "another amount", "pounds on each square foot"),
+        OptionSpec::may("kg_per_m", Kind::Number, "another amount", "kilograms on each metre of its longer side"),
+        OptionSpec::may("lb_per_ft", Kind::Number, "another amount", "pounds on each foot of its longer side"),
+        OptionSpec::may("of", Kind::Text, "none", "what it is, for the findings"),
+    ],
+);
+
 /// The functions that are not joints and have a page of their own in the reference.
 pub const FUNCTIONS: &[Function] = &[
     UNITS,
@@ -336,6 +353,13 @@ pub const FUNCTIONS: &[Function] = &[
     HANG,
     HARDWARE,
     MOVEMENT,
+    LOAD,
+    function(
+        "anchor",
+        "anchor(\"the studs of the wall, with two angle brackets\")",
+        "Says what the piece is fastened to, so that it cannot tip; the assembly sheet has it as a step.",
+        &[],
+    ),
     MARK_OUT,
     CHECK_SQUARE,
     function(
@@ -403,6 +427,7 @@ pub fn takes(name: &str) -> Option<&'static str> {
     let (_, handed) = function.usage.split_once(&format!("{name}("))?;
     match (handed.starts_with('"'), function.options.is_empty(), name) {
         (true, false, _) => Some("a name and options #{ ... }"),
+        (_, false, "load") => Some("a part or a piece, and options #{ ... }"),
         (_, false, "movement") => Some("a stock, a width and perhaps options #{ ... }"),
         (_, false, "place" | "hang") => Some("a piece and options #{ ... }"),
         (_, false, _) => Some("a part and options #{ ... }"),
