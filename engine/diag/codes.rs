@@ -61,6 +61,12 @@ pub const ALL: &[Code] = &[
         "What is declared with `const` keeps its value. Declare it with `let` if it has to change.",
     ),
     code(
+        "corner-too-weak",
+        "a corner joint leaves too little of a part",
+        "Wood beyond a dado near the end of a part is held by its short grain alone, and thin fingers or tails break. Make what goes \
+         in thinner, or the part that is cut thicker.",
+    ),
+    code(
         "cut-beside-part",
         "a cut would run out of its part",
         "A groove or dado needs wood on both sides. Move the part that goes in, or use a rabbet, which is \
