@@ -35,6 +35,7 @@ pub mod nesting;
 pub mod papers;
 pub mod physics;
 pub mod plan;
+pub mod proof;
 pub mod script;
 pub mod shop_file;
 pub mod world;

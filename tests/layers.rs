@@ -14,7 +14,7 @@ const LAYERS: &[(u8, &[&str])] = &[
     (2, &["model", "catalog", "nesting"]),
     // The shop file is text turned into values: it needs the catalog's names and nothing that works on a model.
     // Physics judges sizes by the catalog's figures; checks and recipes ask it, and joints do not.
-    (3, &["fits", "joints", "physics", "shop_file"]),
+    (3, &["fits", "joints", "physics", "proof", "shop_file"]),
     (4, &["checks", "plan", "script"]),
     (6, &["papers"]),
     (7, &["job"]),

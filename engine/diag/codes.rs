@@ -61,6 +61,12 @@ pub const ALL: &[Code] = &[
         "What is declared with `const` keeps its value. Declare it with `let` if it has to change.",
     ),
     code(
+        "corner-too-weak",
+        "a corner joint leaves too little of a part",
+        "Wood beyond a dado near the end of a part is held by its short grain alone, and thin fingers or tails break. Make what goes \
+         in thinner, or the part that is cut thicker.",
+    ),
+    code(
         "cut-beside-part",
         "a cut would run out of its part",
         "A groove or dado needs wood on both sides. Move the part that goes in, or use a rabbet, which is \
@@ -137,6 +143,12 @@ pub const ALL: &[Code] = &[
          Look at the name once more: a slip of the hand would go on the bill too.",
     ),
     code(
+        "hinges-on-broad-face",
+        "hinges are asked for on the face that swings outwards",
+        "A door turns about one of its edges. `hinged` names that edge, `opens` the broad face that swings \
+         outwards.",
+    ),
+    code(
         "import-cycle",
         "files import each other in a ring",
         "Each would need the other to be read first. Move what both need into a third file.",
@@ -188,7 +200,6 @@ pub const ALL: &[Code] = &[
         "Place parts by what is seen of them: up to the face of the other. The joint adds what goes into \
          the other part, so that a gap or an overlap means that one of them is misplaced.",
     ),
-    code("joint-with-itself", "a part is joined to itself", "Look at the lists of the call: one part is in both."),
     code(
         "length-times-length",
         "two lengths are multiplied",
@@ -214,6 +225,12 @@ pub const ALL: &[Code] = &[
         "more-of-the-same",
         "one fault is found so often that the rest is not told",
         "A hundred findings of one kind have one cause as a rule. Mend the first ones and look again.",
+    ),
+    code(
+        "moves-twice",
+        "a door or drawer is hung twice",
+        "What moves has one way to move: it hangs on slides or on hinges, once. Each drawer of a bank is a piece \
+         of its own.",
     ),
     code(
         "no-screw-fits",
@@ -341,7 +358,6 @@ pub const ALL: &[Code] = &[
         "A recipe describes some hundreds of parts and needs little of anything. Look for a loop that \
          goes round too often.",
     ),
-    code("recipe-too-long", "the recipe takes too many steps", "A loop may have no end: look at its condition."),
     code(
         "recipe-too-slow",
         "the recipe runs for too long",
@@ -472,7 +488,6 @@ pub const ALL: &[Code] = &[
         "`units` comes after an input",
         "The input was read in another unit already. Write `units` in the first line of the recipe.",
     ),
-    code("unknown-choice", "a word is none of those to choose from", "The hint gives the nearest, or all of them."),
     code(
         "unknown-function",
         "there is no function of that name",
@@ -484,7 +499,6 @@ pub const ALL: &[Code] = &[
         "no slides have that name",
         "The catalog knows slides by their class. What is not in it can be given by the sizes of its maker's sheet.",
     ),
-    code("unknown-input", "the recipe has no input of that name", "`casewright inputs` with the recipe lists them."),
     code(
         "unknown-name",
         "nothing has that name",
@@ -523,6 +537,12 @@ pub const ALL: &[Code] = &[
         "a wood is not in the tables of weights and movement",
         "What is reckoned with in its place is told. A board's `species` names its wood; where the tables do not have \
          it, look its figures up and leave the room that they ask for.",
+    ),
+    code(
+        "wrong-angle",
+        "a door or lid is to open by an angle that no hinge has",
+        "The angle counts from closed, in whole degrees: 95 to 170 for doors, up to 270 for a leaf that folds \
+         flat against the side of its case.",
     ),
     code("wrong-arguments", "a function is called with the wrong things", "The hint shows how it is written."),
     code("wrong-count", "a count cannot be", "The hint tells which counts can."),

@@ -11,6 +11,7 @@ mod contact;
 mod dado;
 mod fasteners;
 mod groove;
+mod lock_rabbet;
 mod pin_holes;
 mod rabbet;
 mod spread;
@@ -27,8 +28,15 @@ use crate::model::{Feature, HardwareUse, Hold, JointId, JointUse, Model, OptionS
 pub use contact::Contact;
 
 /// Every joint. One line for each; pages, help and script functions are made from this list.
-pub const ALL: &[Joint] =
-    &[butt::BUTT, dado::DADO, groove::GROOVE, pin_holes::PIN_HOLES, rabbet::RABBET, stub_tenon::STUB_TENON];
+pub const ALL: &[Joint] = &[
+    butt::BUTT,
+    dado::DADO,
+    groove::GROOVE,
+    lock_rabbet::LOCK_RABBET,
+    pin_holes::PIN_HOLES,
+    rabbet::RABBET,
+    stub_tenon::STUB_TENON,
+];
 
 /// One kind of joint. Its name is the recipe function that asks for it.
 #[derive(Clone, Copy, Debug)]

@@ -119,7 +119,7 @@ impl Value {
             Self::Texts(texts) => texts.join("; "),
             Self::Faces(faces) => faces.iter().map(|face| face.name()).collect::<Vec<_>>().join("; "),
             Self::Stock(stock) => stock.name.clone(),
-            Self::Parts(_) | Self::Piece(_) | Self::Opening(_) => String::new(),
+            Self::Parts(_) | Self::Piece(_) | Self::Opening(_) | Self::Moving(_) => String::new(),
         }
     }
 }

@@ -7,6 +7,7 @@ mod feature;
 mod hardware;
 mod input;
 mod load;
+mod motion;
 mod opening;
 mod options;
 mod part;
@@ -17,6 +18,7 @@ pub use feature::{Bore, Feature, Shape};
 pub use hardware::{Hardware, HardwareClass, HardwareKind, HardwareUse, SlideFit, Slides, Unit as HardwareUnit};
 pub use input::{Input, InputKind};
 pub use load::{Bearer, Load, LoadUnit};
+pub use motion::{Motion, Moving, StandsOut, Turn, Way};
 pub use opening::{Diagonals, Front, FrontStyle, Opening, plumb_height};
 pub use options::{Kind, OptionSpec, Options, Value};
 pub use part::{Banding, BandingOrder, Part};
@@ -142,6 +144,10 @@ pub struct Model {
     pub openings: Vec<Opening>,
     /// The fronts that cover or fill openings.
     pub fronts: Vec<Front>,
+    /// What moves, and how.
+    pub motions: Vec<Motion>,
+    /// What stands out from parts: pulls, hinge plates.
+    pub stands_out: Vec<StandsOut>,
     /// The joints as asked for.
     pub joints: Vec<Arc<JointUse>>,
     /// Hardware that recipe and joints need.
@@ -176,6 +182,8 @@ impl Model {
             parts: Vec::new(),
             openings: Vec::new(),
             fronts: Vec::new(),
+            motions: Vec::new(),
+            stands_out: Vec::new(),
             joints: Vec::new(),
             hardware: Vec::new(),
             holds: Vec::new(),

@@ -4,7 +4,7 @@
 
 use std::sync::Arc;
 
-use super::{OpeningId, PartId, PieceId, Stock};
+use super::{Moving, OpeningId, PartId, PieceId, Stock};
 use crate::base::{Face, Length, Ratio};
 
 /// What an option takes.
@@ -42,6 +42,8 @@ pub enum Kind {
     Piece,
     /// An opening.
     Opening,
+    /// A part or piece that moves, or a list of them.
+    Moving,
     /// Anything: for defaults and choices whose kind the recipe decides.
     Any,
 }
@@ -68,6 +70,7 @@ impl Kind {
             Self::Parts => "a part or a list of parts".into(),
             Self::Piece => "a piece, as `piece(...)` gives it".into(),
             Self::Opening => "an opening, as `opening(...)` gives it".into(),
+            Self::Moving => "a part or piece that moves, or a list of them".into(),
             Self::Any => "any value".into(),
         }
     }
@@ -133,6 +136,8 @@ pub enum Value {
     Piece(PieceId),
     /// An opening.
     Opening(OpeningId),
+    /// What moves.
+    Moving(Vec<Moving>),
 }
 
 /// The options that were given, in the order of their specs. They have been checked against the specs, so that reading
@@ -254,6 +259,14 @@ impl Options {
         match self.get(name)? {
             Value::Piece(piece) => Some(*piece),
             _ => None,
+        }
+    }
+
+    /// What moves; empty if none was given.
+    pub fn moving(&self, name: &str) -> &[Moving] {
+        match self.get(name) {
+            Some(Value::Moving(moving)) => moving,
+            _ => &[],
         }
     }
 

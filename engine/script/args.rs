@@ -10,7 +10,7 @@ use super::parts::{OpeningHandle, PartHandle, PieceHandle};
 use super::stock::StockHandle;
 use crate::base::{Face, Length, Printing, Ratio, Unit, parse_length};
 use crate::diag::{Finding, did_you_mean, nearest};
-use crate::model::{Fits, Kind, OptionSpec, Options, Value};
+use crate::model::{Fits, Kind, Moving, OptionSpec, Options, Value};
 
 /// Reads `given` by `specs`.
 ///
@@ -194,11 +194,22 @@ fn convert(spec: &OptionSpec, value: &Dynamic) -> Result<Value, Wrong> {
         },
         Kind::Piece => handle::<PieceHandle>(value).map(|piece| Value::Piece(piece.0)),
         Kind::Opening => handle::<OpeningHandle>(value).map(|opening| Value::Opening(opening.0)),
+        Kind::Moving => match value.read_lock::<Array>() {
+            Some(list) => list.iter().map(moving).collect::<Result<_, _>>().map(Value::Moving),
+            None => moving(value).map(|one| Value::Moving(vec![one])),
+        },
     }
 }
 
 fn handle<T: Clone + 'static>(value: &Dynamic) -> Result<T, Wrong> {
     value.read_lock::<T>().map(|handle| handle.clone()).ok_or_else(|| Wrong::kind(value))
+}
+
+fn moving(value: &Dynamic) -> Result<Moving, Wrong> {
+    if let Some(part) = value.read_lock::<PartHandle>() {
+        return Ok(Moving::Part(part.0));
+    }
+    handle::<PieceHandle>(value).map(|piece| Moving::Piece(piece.0))
 }
 
 /// A length: a length, or a text in a notation of the trade with its unit.

@@ -227,6 +227,55 @@ pub const SLIDES: Function = function(
     ],
 );
 
+const LINES: &[&str] = &["front", "back"];
+
+const BEHIND: OptionSpec =
+    OptionSpec::may("behind", Kind::Moving, "nothing", "what must be opened first: the door in front of a drawer");
+const WITH_OPEN: OptionSpec =
+    OptionSpec::may("with_open", Kind::Moving, "nothing", "what may stand open at the same time");
+
+/// `swing`.
+pub const SWING: Function = function(
+    "swing",
+    "swing(door, #{ hinged: \"left\" })",
+    "Hangs a door or flap on hinges, so that its way is proved to be free.",
+    &[
+        OptionSpec::must("hinged", Kind::Face, "the edge that its hinges are on"),
+        OptionSpec::may("angle", Kind::Count, "95", "how far it opens, in degrees"),
+        OptionSpec::may("opens", Kind::Face, "\"front\"", "the face that swings outwards"),
+        OptionSpec::may(
+            "line",
+            Kind::Choice(LINES),
+            "\"front\"",
+            "which face the hinge line lies in: the one that opens, or the one behind it",
+        ),
+        OptionSpec::may("opening", Kind::Opening, "none", "the opening that it closes"),
+        BEHIND,
+        WITH_OPEN,
+    ],
+);
+
+/// `lift`.
+pub const LIFT: Function = function(
+    "lift",
+    "lift(lid, #{ hinged: \"back\" })",
+    "Hangs a lid on hinges, so that its way up is proved to be free.",
+    &[
+        OptionSpec::may("hinged", Kind::Face, "\"back\"", "the edge that its hinges are on"),
+        OptionSpec::may("angle", Kind::Count, "90", "how far it opens, in degrees"),
+        OptionSpec::may("opens", Kind::Face, "\"top\"", "the face that swings outwards"),
+        OptionSpec::may(
+            "line",
+            Kind::Choice(LINES),
+            "\"back\"",
+            "which face the hinge line lies in: the one that opens, or the one behind it",
+        ),
+        OptionSpec::may("opening", Kind::Opening, "none", "the opening that it closes"),
+        BEHIND,
+        WITH_OPEN,
+    ],
+);
+
 /// `hang`.
 pub const HANG: Function = function(
     "hang",
@@ -237,6 +286,10 @@ pub const HANG: Function = function(
         OptionSpec::must("opening", Kind::Opening, "the opening that it runs in"),
         OptionSpec::must("length", Kind::Length, "the length of the slides"),
         OptionSpec::may("room_behind", Kind::Length, "0", "the room to be kept behind them"),
+        OptionSpec::may("travel", Kind::Length, "the length of the slides", "how far the box comes out"),
+        OptionSpec::may("opens", Kind::Face, "\"front\"", "the face that comes out first"),
+        BEHIND,
+        WITH_OPEN,
     ],
 );
 
@@ -251,6 +304,18 @@ pub const HARDWARE: Function = function(
         OptionSpec::may("on", Kind::Part, "none", "the part that it is fixed to"),
         OptionSpec::may("purpose", Kind::Text, "the piece that it is for", "what it is for"),
         OptionSpec::may("note", Kind::Text, "as the class has it", "what to mind"),
+        OptionSpec::may(
+            "stands_out",
+            Kind::Length,
+            "not looked at",
+            "how far it stands out from the part: nothing that moves may meet it",
+        ),
+        OptionSpec::may("face", Kind::Face, "the shown face, else \"front\"", "the face that it stands out from"),
+        OptionSpec::may("wide", Kind::Length, "its `size`, else as far as it stands out", "its size across the face"),
+        OptionSpec::may("high", Kind::Length, "as far as it stands out", "its size up the face"),
+        OptionSpec::may("from_left", Kind::Length, "the middle", "from the part's left face to its middle"),
+        OptionSpec::may("from_front", Kind::Length, "the middle", "from the part's front face to its middle"),
+        OptionSpec::may("from_bottom", Kind::Length, "the middle", "from the part's bottom face to its middle"),
     ],
 );
 
@@ -351,6 +416,8 @@ pub const FUNCTIONS: &[Function] = &[
         &[],
     ),
     HANG,
+    SWING,
+    LIFT,
     HARDWARE,
     MOVEMENT,
     LOAD,
@@ -430,6 +497,7 @@ pub fn takes(name: &str) -> Option<&'static str> {
         (_, false, "load") => Some("a part or a piece, and options #{ ... }"),
         (_, false, "movement") => Some("a stock, a width and perhaps options #{ ... }"),
         (_, false, "place" | "hang") => Some("a piece and options #{ ... }"),
+        (_, false, "swing" | "lift") => Some("a part or piece and options #{ ... }"),
         (_, false, _) => Some("a part and options #{ ... }"),
         (_, _, "requires") => Some("a condition and a text in quotes"),
         (_, _, "by_unit" | "round_to" | "round_down" | "round_up") => Some("two lengths"),
