@@ -223,6 +223,122 @@ fn bench_drawers() {
 }
 
 #[test]
+fn base_cabinet() {
+    // 30 wide, 34-1/2 high, 24 deep; 3/4 plywood, a 1/4 back in rabbets, a 4 in plinth; one drawer over a shelf.
+    let outcome = run("base-cabinet", &[]);
+    // The sides stand on the plinth's height: 34-1/2 - 4 = 30-1/2. The drawer: see below.
+    assert_eq!(rows(&outcome, "side"), sizes(&[(2, "30-1/2", "24"), (2, "22", "5")]));
+    // Inside 30 - 2 x 3/4 = 28-1/2. Bottom and stretchers lie at the ends of the sides, in rabbets of half of 3/4 (common
+    // practice, no source): 28-1/2 + 2 x 3/8 = 29-1/4. The bottom ends at the back: 24 - 1/4. Stretchers are 4 wide.
+    assert_eq!(rows(&outcome, "bottom"), sizes(&[(1, "29-1/4", "23-3/4"), (1, "26-15/16", "21-7/16")]));
+    assert_eq!(rows(&outcome, "front stretcher"), sizes(&[(1, "29-1/4", "4")]));
+    assert_eq!(rows(&outcome, "rear stretcher"), sizes(&[(1, "29-1/4", "4")]));
+    // The fixed shelf under the drawer goes a third of 3/4 into each side: 28-1/2 + 2 x 1/4 = 29.
+    assert_eq!(rows(&outcome, "fixed shelf"), sizes(&[(1, "29", "23-3/4")]));
+    // The back covers the edges of bottom and stretcher: 30-1/2 high; 28-1/2 + 2 x 3/8 wide. Its grain runs up.
+    assert_eq!(rows(&outcome, "back"), sizes(&[(1, "30-1/2", "29-1/4"), (1, "26-1/2", "5")]));
+    // 1/16 of room at each end and 1/4 behind the front: 28-1/2 - 1/8; 23-3/4 - 1/4.
+    assert_eq!(rows(&outcome, "adjustable shelf"), sizes(&[(1, "28-3/8", "23-1/2")]));
+    assert_eq!(rows(&outcome, "wall cleat"), sizes(&[(1, "28-1/2", "4")]));
+    // The plinth stands 3 back under the bottom: rails 28-1/2 x 4; between them 23-3/4 - 3 - 2 x 3/4 = 19-1/4. 27-3/4 from
+    // end to end is more than 24, so that one more stands in the middle. The ends take the screws from above: a row of their own.
+    assert_eq!(rows(&outcome, "plinth rail"), sizes(&[(2, "28-1/2", "4")]));
+    assert_eq!(rows(&outcome, "plinth cross member"), sizes(&[(2, "19-1/4", "4"), (1, "19-1/4", "4")]));
+    // The drawer's opening: 28-1/2 wide and 6 high. Its front leaves 1/8 on a 3/4 edge that it shares: it covers
+    // (3/4 - 1/8) / 2 = 5/16 all round: 28-1/2 + 5/8 = 29-1/8 by 6 + 5/8.
+    assert_eq!(rows(&outcome, "drawer front"), sizes(&[(1, "29-1/8", "6-5/8")]));
+    // The box: 28-1/2 - 2 x 1/2 = 27-1/2 wide, 6 - 1/2 - 1/2 = 5 high. Slides: behind the front there are 23-3/4, less the
+    // cleat of 3/4, less 1 of room: 22. The front is 27-1/2 - 1 = 26-1/2; the bottom 26-1/2 + 2 x 7/32 by 22 - 1 + 2 x 7/32.
+    assert_eq!(rows(&outcome, "front"), sizes(&[(1, "26-1/2", "5")]));
+    let slides = hardware(&outcome, HardwareKind::Slides);
+    assert_eq!(slides, BTreeMap::from([(("side-mount slides".to_owned(), Some(inch("22"))), 1)]));
+    // From the floor up: plinth 4, bottom 3/4; then 34-1/2 - 4 - 3/4 - 3/4 - 6 - 3/4 = 22-1/4 clear; the shelf from 27 to
+    // 27-3/4; 6 clear up to 33-3/4; the stretchers to 34-1/2.
+    let shelf = outcome.model.parts.iter().find(|part| part.name == "fixed shelf").unwrap();
+    assert_eq!((shelf.solid.low[2], shelf.solid.high[2]), (inch("27"), inch("27-3/4")));
+}
+
+#[test]
+fn bookcase() {
+    // 36 wide, 72 high, 12 deep; 3/4 plywood, a 1/4 back in rabbets, a 3 in plinth; one fixed shelf, two on pins above and below.
+    let outcome = run("bookcase", &[]);
+    assert_eq!(rows(&outcome, "side"), sizes(&[(2, "69", "12")]));
+    // Inside 34-1/2; bottom and top in rabbets of 3/8, the fixed shelf in dados of 1/4; all end at the back.
+    assert_eq!(rows(&outcome, "bottom"), sizes(&[(1, "35-1/4", "11-3/4")]));
+    assert_eq!(rows(&outcome, "top"), sizes(&[(1, "35-1/4", "11-3/4")]));
+    assert_eq!(rows(&outcome, "fixed shelf"), sizes(&[(1, "35", "11-3/4")]));
+    assert_eq!(rows(&outcome, "back"), sizes(&[(1, "69", "35-1/4")]));
+    assert_eq!(rows(&outcome, "adjustable shelf"), sizes(&[(4, "34-3/8", "11-3/4")]));
+    // The plinth stands 1 back: 11-3/4 - 1 - 2 x 3/4 = 9-1/4 between its rails; 33-3/4 is more than 24, so three of them.
+    assert_eq!(rows(&outcome, "plinth rail"), sizes(&[(2, "34-1/2", "3")]));
+    assert_eq!(rows(&outcome, "plinth cross member"), sizes(&[(2, "9-1/4", "3"), (1, "9-1/4", "3")]));
+    // Clear height: 72 - 3 - 3/4 - 3/4 = 67-1/2, less the fixed shelf 66-3/4, half of it 33-3/8: the shelf lies at
+    // 3-3/4 + 33-3/8 = 37-1/8. Two shelves leave 33-3/8 - 1-1/2 = 31-7/8, a third is 10-5/8: they lie at 14-3/8 and 25-3/4;
+    // above the fixed shelf, whose top is at 37-7/8, at 48-1/2 and 59-7/8.
+    let heights = |name: &str| -> Vec<Length> {
+        outcome.model.parts.iter().filter(|part| part.name == name).map(|part| part.solid.low[2]).collect()
+    };
+    assert_eq!(heights("fixed shelf"), [inch("37-1/8")]);
+    assert_eq!(heights("adjustable shelf"), ["14-3/8", "25-3/4", "48-1/2", "59-7/8"].map(inch));
+    // Four pins to each shelf.
+    let pins: i64 = hardware(&outcome, HardwareKind::ShelfPin).values().sum();
+    assert_eq!(pins, 16);
+}
+
+#[test]
+fn wall_cabinet() {
+    // 30 wide, 30 high, 12 deep, two shelves; cleats 3 high at top and bottom, 28-1/2 between the sides.
+    let outcome = run("wall-cabinet", &[]);
+    assert_eq!(rows(&outcome, "side"), sizes(&[(2, "30", "12")]));
+    assert_eq!(rows(&outcome, "bottom"), sizes(&[(1, "29-1/4", "11-3/4")]));
+    assert_eq!(rows(&outcome, "back"), sizes(&[(1, "30", "29-1/4")]));
+    assert_eq!(rows(&outcome, "wall cleat"), sizes(&[(2, "28-1/2", "3")]));
+    // The cleats take 6 of the 28-1/2 between bottom and top: 22-1/2, less two shelves 21, a third is 7: the shelves lie at
+    // 3/4 + 3 + 7 = 10-3/4 and 10-3/4 + 3/4 + 7 = 18-1/2.
+    let heights: Vec<Length> = outcome
+        .model
+        .parts
+        .iter()
+        .filter(|part| part.name == "adjustable shelf")
+        .map(|part| part.solid.low[2])
+        .collect();
+    assert_eq!(heights, ["10-3/4", "18-1/2"].map(inch));
+}
+
+#[test]
+fn pantry_tower() {
+    // 24 wide, 84 high, 24 deep on a 4 in plinth; four drawers in 36, three shelves above.
+    let outcome = run("pantry-tower", &[]);
+    assert_eq!(rows(&outcome, "side")[0], (2, inch("80"), inch("24")));
+    // Inside 22-1/2: the fixed shelf in dados of 1/4, 23 long; bottom and top in rabbets of 3/8, 23-1/4.
+    assert_eq!(rows(&outcome, "fixed shelf"), sizes(&[(1, "23", "23-3/4")]));
+    assert_eq!(rows(&outcome, "top"), sizes(&[(1, "23-1/4", "23-3/4")]));
+    assert_eq!(rows(&outcome, "adjustable shelf"), sizes(&[(3, "22-3/8", "23-1/2")]));
+    // Fronts: 36 + 2 x 5/16 = 36-5/8, less three reveals of 1/8 is 36-1/4; less 0 + 1 + 2 + 3 of grade 30-1/4, a quarter is
+    // 7-9/16: 7-9/16, 8-9/16, 9-9/16 and 10-9/16; 22-1/2 + 5/8 wide.
+    assert_eq!(
+        rows(&outcome, "drawer front"),
+        sizes(&[(1, "23-1/8", "10-9/16"), (1, "23-1/8", "9-9/16"), (1, "23-1/8", "8-9/16"), (1, "23-1/8", "7-9/16")])
+    );
+    // Slides: 23-3/4 less 1 is 22-3/4: 22, of the heavy class.
+    let slides = hardware(&outcome, HardwareKind::Slides);
+    assert_eq!(slides, BTreeMap::from([(("heavy side-mount slides".to_owned(), Some(inch("22"))), 4)]));
+}
+
+#[test]
+fn carcass_with_its_back_in_a_groove() {
+    // 30 wide, 30 high, 12 deep. The back stands in grooves, 3/4 before the rear edges, so that the cleat goes behind it.
+    let outcome = run("carcass", &["back=groove"]);
+    // Bottom and top run to the rear edges: 29-1/4 x 12.
+    assert_eq!(rows(&outcome, "bottom"), sizes(&[(1, "29-1/4", "12")]));
+    // The back goes 3/8 less 1/32 into each of four grooves: 28-1/2 + 11/16 = 29-3/16 both ways.
+    assert_eq!(rows(&outcome, "back"), sizes(&[(1, "29-3/16", "29-3/16")]));
+    // In front of it there are 12 - 3/4 - 1/4 = 11, and shelves stand back 1/4.
+    assert_eq!(rows(&outcome, "adjustable shelf"), sizes(&[(2, "28-3/8", "10-3/4")]));
+    assert_eq!(rows(&outcome, "wall cleat"), sizes(&[(1, "28-1/2", "4")]));
+}
+
+#[test]
 fn plywood_that_is_not_its_name() {
     // The same box of 1/2 plywood that measures 15/32: front and back are 18 - 15/16 = 17-1/16. Half of 15/32 is 15/64; a
     // blade is set to the 1/32 below, 7/32, and the bottom is 17-1/16 + 2 x (7/32 - 1/32) = 17-7/16.

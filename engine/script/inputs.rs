@@ -346,6 +346,15 @@ fn in_range(desk: &Desk, input: &Input, value: &Value) -> Result<(), Finding> {
         (None, Some(max)) => format!("give {} or less", print(max)),
         (None, None) => String::new(),
     };
+    if let (Value::Lengths(given), Value::Lengths(usual)) = (value, &input.default)
+        && given.is_empty()
+        && !usual.is_empty()
+    {
+        return fault(
+            "needs at least one length".to_owned(),
+            format!("it is {} when it is left out", print(&input.default)),
+        );
+    }
     for amount in each {
         if let Some(min) = &input.min
             && amounts(min).first().is_some_and(|min| amount < *min)

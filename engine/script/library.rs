@@ -25,14 +25,19 @@ macro_rules! built_in {
 /// The built-in recipes, in order of name.
 pub fn library() -> &'static [BuiltIn] {
     built_in!(
+        "base-cabinet",
         "bench-drawers",
+        "bookcase",
+        "carcass",
         "door",
         "drawer-bank",
         "drawer-box",
         "edged-panel",
         "face-frame",
+        "pantry-tower",
         "plan-chest",
         "plinth",
+        "wall-cabinet",
         "workbench-island"
     )
 }
