@@ -57,6 +57,7 @@ mod tests {
             solid: Solid::new([Length::ZERO; 3], [s(384), s(320), s(480)]),
             widths: vec![],
             heights: vec![],
+            diagonals: None,
             limit: Length::ZERO,
             at: None,
         });
