@@ -13,10 +13,15 @@ mod joinery;
 mod names;
 mod settings;
 mod squares;
+mod stock_plan;
 #[cfg(test)]
 mod testing;
 
 pub use buying::{BOARD_FOOT, buying_together};
+pub use stock_plan::{
+    AreaSums, Blank, BlankForm, Cut, CutKind, Cutting, Held, Made, PlacedPart, Proof, RackRow, Search, Source, Spot,
+    StockLayout, StockPlan, UseRow,
+};
 
 use std::sync::Arc;
 
@@ -44,6 +49,7 @@ pub fn plan(model: &Model, shop: &Shop) -> Plan {
         steps: short.join(steps(model)),
         notes: notes(model, &cut_list, &short),
         cautions: cautions::cautions(model),
+        cutting: Cutting::of(model, &cut_list, shop),
         cut_list,
     }
 }
@@ -127,7 +133,7 @@ pub struct Plan {
     pub hardware: Vec<HardwareRow>,
     /// The bands to buy.
     pub bands: Vec<BandRow>,
-    /// The sheets and boards to buy.
+    /// The sheets and boards to buy, reckoned by area and length.
     pub buying: Vec<BuyRow>,
     /// Machine settings, each with all parts that share it.
     pub settings: Vec<SettingRow>,
@@ -143,6 +149,8 @@ pub struct Plan {
     pub notes: Vec<String>,
     /// The usual cautions for the work in this job.
     pub cautions: Vec<&'static str>,
+    /// What is to be cut from which stock; it gives the stock plan.
+    pub cutting: Cutting,
 }
 
 /// Equal parts of the cut list. Sizes are those to cut.
