@@ -87,7 +87,8 @@ pub(super) fn spread(work: &Work<'_>, joint: &JointUse, sort: Sort, on: Stretch)
         }
     });
     refuse_count(joint, sort, count)?;
-    let beyond = asked.is_some_and(|edge| edge.is_negative() || between.is_negative());
+    // Half of an odd number of nanometres, asked for from both ends, is no more than the whole.
+    let beyond = asked.is_some_and(|edge| edge.is_negative() || between < -Length::SAME_SIZE);
     if count == 1 && !beyond {
         return Ok(vec![on.middle()]);
     }
