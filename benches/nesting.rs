@@ -19,19 +19,23 @@ struct Options {
     seconds: f64,
     limit: usize,
     skip: usize,
+    /// Only every so manieth instance.
+    every: usize,
     sets: Vec<String>,
     each: bool,
     seed: u64,
 }
 
 fn main() {
-    let mut options = Options { seconds: 1.0, limit: usize::MAX, skip: 0, sets: Vec::new(), each: false, seed: 1 };
+    let mut options =
+        Options { seconds: 1.0, limit: usize::MAX, skip: 0, every: 1, sets: Vec::new(), each: false, seed: 1 };
     let mut words = std::env::args().skip(1);
     while let Some(word) = words.next() {
         let mut number = || words.next().and_then(|text| text.parse::<f64>().ok()).unwrap_or(1.0);
         match word.as_str() {
             "--seconds" => options.seconds = number(),
             "--limit" => options.limit = number() as usize,
+            "--every" => options.every = (number() as usize).max(1),
             "--skip" => options.skip = number() as usize,
             "--seed" => options.seed = number() as u64,
             "--set" => options.sets.extend(words.next()),
@@ -82,7 +86,7 @@ fn lines(folder: &Path, file: &str) -> Vec<Value> {
 fn sheets(folder: &Path, file: &str, set: &str, turn: Turn, stages: Option<u8>, column: &str, options: &Options) {
     let (mut total, mut known, mut bounds, mut proven, mut jobs, mut late) = (0, 0, 0, 0, 0, 0.0_f64);
     let mut spent = 0.0;
-    for line in lines(folder, file).iter().skip(options.skip).take(options.limit) {
+    for line in lines(folder, file).iter().skip(options.skip).step_by(options.every).take(options.limit) {
         let items: Vec<[i64; 3]> = serde_json::from_value(line["items"].clone()).unwrap_or_default();
         let sheet: [i64; 2] = serde_json::from_value(line["bin"].clone()).unwrap_or_default();
         let Ok(mut problem) = Problem::raw(sheet, turn, &items, 0) else { continue };
@@ -126,7 +130,7 @@ fn sheets(folder: &Path, file: &str, set: &str, turn: Turn, stages: Option<u8>, 
 
 fn boards(folder: &Path, options: &Options) {
     let (mut jobs, mut best, mut proven, mut spent, mut late) = (0, 0, 0, 0.0, 0.0_f64);
-    for line in lines(folder, "1d_32.jsonl").iter().skip(options.skip).take(options.limit) {
+    for line in lines(folder, "1d_32.jsonl").iter().skip(options.skip).step_by(options.every).take(options.limit) {
         let items: Vec<[i64; 2]> = serde_json::from_value(line["items"].clone()).unwrap_or_default();
         let Ok(problem) = Boards::raw(line["c"].as_i64().unwrap_or(1), &items, 0) else { continue };
         let began = Instant::now();

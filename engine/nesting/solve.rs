@@ -3,8 +3,8 @@
 use super::bound::Bounds;
 use super::effort::{Dice, Effort};
 use super::fault::Fault;
-use super::plan::{Plan, Score};
 use super::patterns::Patterns;
+use super::plan::{Plan, Score};
 use super::polish::{Pool, polish};
 use super::problem::Problem;
 use super::search::{Chain, Shop, State, construct, fill_up, parts_of};
@@ -99,14 +99,7 @@ fn at_once(setup: &Setup, shop: &Shop, bound: i64, pool: &mut Pool, dice: &mut D
 }
 
 /// Betters the plan until it is proven or the effort is spent; returns the work that is left.
-fn search(
-    setup: &Setup,
-    shop: &Shop,
-    best: &mut State,
-    bounds: &mut Bounds,
-    dice: &mut Dice,
-    effort: &Effort,
-) -> u64 {
+fn search(setup: &Setup, shop: &Shop, best: &mut State, bounds: &mut Bounds, dice: &mut Dice, effort: &Effort) -> u64 {
     let mut work = effort.work;
     let mut slice = 500;
     let mut round = 0;
@@ -172,7 +165,7 @@ impl<'s, 'p> Programme<'s, 'p> {
         dice: &mut Dice,
         attempts: u64,
         work: &mut u64,
-        stop: &(dyn Fn() -> bool + Sync),
+        halt: &(dyn Fn() -> bool + Sync),
     ) -> bool {
         let Some(patterns) = &mut self.patterns else { return false };
         if !best.loose.is_empty() || (!self.is_strong && attempts < 8_000) {
@@ -183,17 +176,17 @@ impl<'s, 'p> Programme<'s, 'p> {
         let share = if self.is_strong { attempts * 10 } else { attempts / 2 };
         let allowed = share.min(*work).saturating_mul(STEPS);
         patterns.learn(bounds.best, best);
-        patterns.advance(shop.cost(best), allowed, stop);
+        patterns.advance(shop.cost(best), allowed, halt);
         bounds.best = bounds.best.max(patterns.bound);
         let mut found = false;
         let can_dive = !patterns.can_rise() || (!self.is_strong && self.turn.is_multiple_of(2));
-        if can_dive && shop.cost(best) > bounds.best && *work > AFTER_DIVE && !stop() {
+        if can_dive && shop.cost(best) > bounds.best && *work > AFTER_DIVE && !halt() {
             let goal = shop.cost(best) - 1;
-            let mut state = patterns.dive(shop, goal, dice, stop);
+            let mut state = patterns.dive(shop, goal, dice, halt);
             fill_up(shop, &mut state, goal, dice);
             let mut chain = Chain::new(state, goal);
             *work -= AFTER_DIVE;
-            found = !chain.state.trees.is_empty() && chain.run(shop, dice, AFTER_DIVE, stop);
+            found = !chain.state.trees.is_empty() && chain.run(shop, dice, AFTER_DIVE, halt);
             if found {
                 *best = chain.state;
                 best.trees.retain(|tree| !tree.is_empty());
