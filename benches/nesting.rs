@@ -2,7 +2,7 @@
 //!
 //! `cargo bench --bench nesting -- --seconds 1 --limit 10 --set og`. Sets: `og` guillotine without turning, `rg` with,
 //! `og3` three stages, `rg3`, `furniture`, `furniture-turn`, `boards`, `job`; all of them when none is named. The instances are read from
-//! `../shared/cutting` or the folder that the variable `CUTTING` names; without it nothing is measured.
+//! the folder that the variable `CUTTING` names; without it only `job` is measured.
 
 // What is measured is written to standard output: that is what a bench is for.
 #![allow(clippy::print_stdout)]
@@ -43,11 +43,14 @@ fn main() {
             _ => {}
         }
     }
+    let wanted = |set: &str| options.sets.is_empty() || options.sets.iter().any(|own| own == set);
+    if wanted("job") {
+        jobs(&options);
+    }
     let Some(folder) = folder() else {
-        println!("the folder ../shared/cutting is absent: nothing to measure");
+        println!("the variable CUTTING names no folder of instances: nothing else to measure");
         return;
     };
-    let wanted = |set: &str| options.sets.is_empty() || options.sets.iter().any(|own| own == set);
     for (set, turn, stages, column) in [
         ("og", Turn::Fixed, None, "OG"),
         ("rg", Turn::Free, None, "RG"),
@@ -64,18 +67,13 @@ fn main() {
     if wanted("furniture-turn") {
         sheets(&folder, "2d_furniture_orders_20.jsonl", "furniture-turn", Turn::Free, None, "RG", &options);
     }
-    if wanted("job") {
-        jobs(&options);
-    }
     if wanted("boards") {
         boards(&folder, &options);
     }
 }
 
 fn folder() -> Option<PathBuf> {
-    let named = std::env::var_os("CUTTING").map(PathBuf::from);
-    let beside = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../shared/cutting");
-    [named, Some(beside)].into_iter().flatten().find(|folder| folder.is_dir())
+    std::env::var_os("CUTTING").map(PathBuf::from).filter(|folder| folder.is_dir())
 }
 
 fn lines(folder: &Path, file: &str) -> Vec<Value> {

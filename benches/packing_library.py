@@ -9,6 +9,7 @@ and all the time that it took to find out.
 """
 
 import json
+import os
 import re
 import subprocess
 import sys
@@ -55,7 +56,7 @@ def main():
     print(f"library: {total} sheets ({100 * (total / known - 1):+.2f} %), {library:.3f} s a job for all settings")
     command = ["cargo", "bench", "--bench", "nesting", "--", "--set", "og", "--seconds", f"{library / 10:.4f}"]
     command += ["--limit", str(limit), "--every", str(every)]
-    print("engine, in a tenth of that:", subprocess.run(command, capture_output=True, text=True, check=True).stdout.strip())
+    print("engine, in a tenth of that:", subprocess.run(command, capture_output=True, text=True, check=True, env={**os.environ, "CUTTING": folder}).stdout.strip())
 
 
 if __name__ == "__main__":

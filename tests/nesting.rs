@@ -392,8 +392,9 @@ fn published_lengths_come_out_as_known() {
 
 #[test]
 fn no_bound_is_above_a_published_plan() {
-    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../shared/cutting");
-    let Ok(text) = std::fs::read_to_string(folder.join("2d_bin_packing_100.jsonl")) else { return };
+    // The instances are not part of the project; without their folder there is nothing to hold against.
+    let Some(folder) = std::env::var_os("CUTTING").map(std::path::PathBuf::from) else { return };
+    let text = std::fs::read_to_string(folder.join("2d_bin_packing_100.jsonl")).unwrap();
     for line in text.lines().step_by(9) {
         let line: serde_json::Value = serde_json::from_str(line).unwrap();
         let items: Vec<[i64; 3]> = serde_json::from_value(line["items"].clone()).unwrap();

@@ -14,8 +14,10 @@ mod library;
 mod limits;
 mod lint;
 mod modules;
+mod motion;
 mod numbers;
 mod parts;
+mod serve;
 mod session;
 mod spans;
 mod stock;
@@ -120,6 +122,8 @@ impl Workbench {
         parts::register(&mut engine, &desk);
         joints::register(&mut engine, &desk);
         hardware::register(&mut engine, &desk);
+        motion::register(&mut engine, &desk);
+        serve::register(&mut engine, &desk);
         words::register(&mut engine, &desk);
         engine.set_module_resolver(modules::Resolver::new(shelf.clone(), desk.clone()));
         Self { engine, desk, shelf }

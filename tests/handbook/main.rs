@@ -7,5 +7,8 @@
 
 mod board_feet;
 mod csv_rules;
+mod moisture;
+mod movement;
 mod panels;
 mod screws;
+mod shelves;
