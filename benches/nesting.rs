@@ -2,7 +2,7 @@
 //!
 //! `cargo bench --bench nesting -- --seconds 1 --limit 10 --set og`. Sets: `og` guillotine without turning, `rg` with,
 //! `og3` three stages, `rg3`, `furniture`, `furniture-turn`, `boards`, `job`; all of them when none is named. The instances are read from
-//! `../shared/cutting` or the folder that the variable `CUTTING` names; without it nothing is measured.
+//! the folder that the variable `CUTTING` names; without it only `job` is measured.
 
 // What is measured is written to standard output: that is what a bench is for.
 #![allow(clippy::print_stdout)]
@@ -19,19 +19,23 @@ struct Options {
     seconds: f64,
     limit: usize,
     skip: usize,
+    /// Only every so manieth instance.
+    every: usize,
     sets: Vec<String>,
     each: bool,
     seed: u64,
 }
 
 fn main() {
-    let mut options = Options { seconds: 1.0, limit: usize::MAX, skip: 0, sets: Vec::new(), each: false, seed: 1 };
+    let mut options =
+        Options { seconds: 1.0, limit: usize::MAX, skip: 0, every: 1, sets: Vec::new(), each: false, seed: 1 };
     let mut words = std::env::args().skip(1);
     while let Some(word) = words.next() {
         let mut number = || words.next().and_then(|text| text.parse::<f64>().ok()).unwrap_or(1.0);
         match word.as_str() {
             "--seconds" => options.seconds = number(),
             "--limit" => options.limit = number() as usize,
+            "--every" => options.every = (number() as usize).max(1),
             "--skip" => options.skip = number() as usize,
             "--seed" => options.seed = number() as u64,
             "--set" => options.sets.extend(words.next()),
@@ -39,11 +43,14 @@ fn main() {
             _ => {}
         }
     }
+    let wanted = |set: &str| options.sets.is_empty() || options.sets.iter().any(|own| own == set);
+    if wanted("job") {
+        jobs(&options);
+    }
     let Some(folder) = folder() else {
-        println!("the folder ../shared/cutting is absent: nothing to measure");
+        println!("the variable CUTTING names no folder of instances: nothing else to measure");
         return;
     };
-    let wanted = |set: &str| options.sets.is_empty() || options.sets.iter().any(|own| own == set);
     for (set, turn, stages, column) in [
         ("og", Turn::Fixed, None, "OG"),
         ("rg", Turn::Free, None, "RG"),
@@ -60,18 +67,13 @@ fn main() {
     if wanted("furniture-turn") {
         sheets(&folder, "2d_furniture_orders_20.jsonl", "furniture-turn", Turn::Free, None, "RG", &options);
     }
-    if wanted("job") {
-        jobs(&options);
-    }
     if wanted("boards") {
         boards(&folder, &options);
     }
 }
 
 fn folder() -> Option<PathBuf> {
-    let named = std::env::var_os("CUTTING").map(PathBuf::from);
-    let beside = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../shared/cutting");
-    [named, Some(beside)].into_iter().flatten().find(|folder| folder.is_dir())
+    std::env::var_os("CUTTING").map(PathBuf::from).filter(|folder| folder.is_dir())
 }
 
 fn lines(folder: &Path, file: &str) -> Vec<Value> {
@@ -82,7 +84,7 @@ fn lines(folder: &Path, file: &str) -> Vec<Value> {
 fn sheets(folder: &Path, file: &str, set: &str, turn: Turn, stages: Option<u8>, column: &str, options: &Options) {
     let (mut total, mut known, mut bounds, mut proven, mut jobs, mut late) = (0, 0, 0, 0, 0, 0.0_f64);
     let mut spent = 0.0;
-    for line in lines(folder, file).iter().skip(options.skip).take(options.limit) {
+    for line in lines(folder, file).iter().skip(options.skip).step_by(options.every).take(options.limit) {
         let items: Vec<[i64; 3]> = serde_json::from_value(line["items"].clone()).unwrap_or_default();
         let sheet: [i64; 2] = serde_json::from_value(line["bin"].clone()).unwrap_or_default();
         let Ok(mut problem) = Problem::raw(sheet, turn, &items, 0) else { continue };
@@ -126,7 +128,7 @@ fn sheets(folder: &Path, file: &str, set: &str, turn: Turn, stages: Option<u8>, 
 
 fn boards(folder: &Path, options: &Options) {
     let (mut jobs, mut best, mut proven, mut spent, mut late) = (0, 0, 0, 0.0, 0.0_f64);
-    for line in lines(folder, "1d_32.jsonl").iter().skip(options.skip).take(options.limit) {
+    for line in lines(folder, "1d_32.jsonl").iter().skip(options.skip).step_by(options.every).take(options.limit) {
         let items: Vec<[i64; 2]> = serde_json::from_value(line["items"].clone()).unwrap_or_default();
         let Ok(problem) = Boards::raw(line["c"].as_i64().unwrap_or(1), &items, 0) else { continue };
         let began = Instant::now();

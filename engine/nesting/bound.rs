@@ -11,8 +11,8 @@
 
 use super::knapsack::{Choice, fill};
 use super::lp::{Column, Master};
-use super::setup::Setup;
-use super::setup::fits_so;
+use super::setup::{Piece, Setup, fits_so};
+use super::tree::Frame;
 
 /// One part kind in one way to lie.
 #[derive(Clone, Copy)]
@@ -30,6 +30,7 @@ const UNIT: i64 = 1 << 30;
 
 pub(super) struct Bounds<'s, 'p> {
     setup: &'s Setup<'p>,
+    pieces: Vec<Piece>,
     ways: Vec<Lying>,
     pub best: i64,
     /// The pairs of scales that said most, best first.
@@ -42,17 +43,21 @@ pub(super) struct Bounds<'s, 'p> {
 impl<'s, 'p> Bounds<'s, 'p> {
     /// The bounds that take no time to speak of: area and dual feasible functions.
     pub fn new(setup: &'s Setup<'p>) -> Self {
+        let pieces = setup.pieces(true);
         let mut ways = Vec::new();
-        for (at, kind) in setup.kinds.iter().enumerate() {
+        for (kind, piece) in pieces.iter().enumerate() {
             for turned in [false, true] {
-                let fits = |(frame, &limit): (_, &u32)| limit > 0 && fits_so(kind, frame, turned);
-                if (!turned || kind.turns) && setup.frames.iter().zip(&setup.limits).any(fits) {
-                    let (width, height) = kind.lying(turned);
-                    ways.push(Lying { kind: at, width, height });
+                let (width, height) = if turned { (piece.height, piece.width) } else { (piece.width, piece.height) };
+                let fits = |(frame, &limit): (&Frame, &u32)| {
+                    let can_be_cut = |kind: usize| fits_so(&setup.kinds[kind], frame, turned);
+                    limit > 0 && width <= frame.width && height <= frame.height && piece.kind.is_none_or(can_be_cut)
+                };
+                if (!turned || piece.turns) && setup.frames.iter().zip(&setup.limits).any(fits) {
+                    ways.push(Lying { kind, width, height });
                 }
             }
         }
-        let mut bounds = Self { setup, ways, best: 0, good: Vec::new(), starts: Vec::new(), next: 0 };
+        let mut bounds = Self { setup, pieces, ways, best: 0, good: Vec::new(), starts: Vec::new(), next: 0 };
         bounds.by_functions();
         bounds
     }
@@ -68,7 +73,7 @@ impl<'s, 'p> Bounds<'s, 'p> {
                 least = least.min(i128::from(upright[at]) * i128::from(flat[at]));
                 at += 1;
             }
-            total += least * i128::from(self.setup.needed[kind]);
+            total += least * i128::from(self.pieces[kind].needed);
         }
         self.price(total, &most)
     }
@@ -168,7 +173,7 @@ impl<'s, 'p> Bounds<'s, 'p> {
 
     fn choices(&self, is_upright: bool, scale: &[i64]) -> Vec<Choice> {
         let length = |way: &Lying| if is_upright { way.width } else { way.height };
-        let most = |way: &Lying| self.setup.needed[way.kind];
+        let most = |way: &Lying| self.pieces[way.kind].needed;
         self.ways
             .iter()
             .zip(scale)
@@ -184,7 +189,7 @@ impl<'s, 'p> Bounds<'s, 'p> {
     fn best_scale(&self, is_upright: bool, fixed: &[i64], stop: &dyn Fn() -> bool) -> Option<(Scale, f64)> {
         let room = if is_upright { self.largest().0 } else { self.largest().1 };
         // A kind with weight 0 in one way to lie weighs nothing whatever the other scale says.
-        let mut rows: Vec<usize> = vec![usize::MAX; self.setup.kinds.len()];
+        let mut rows: Vec<usize> = vec![usize::MAX; self.pieces.len()];
         let mut weights: Vec<f64> = Vec::new();
         let mut demand = Vec::new();
         let mut at = 0;
@@ -195,7 +200,7 @@ impl<'s, 'p> Bounds<'s, 'p> {
                 rows[kind] = demand.len();
                 let weight = approx(fixed[at]) / approx(UNIT);
                 weights.push(weight);
-                demand.push(weight * f64::from(self.setup.needed[kind]));
+                demand.push(weight * f64::from(self.pieces[kind].needed));
             }
             at = end;
         }
@@ -223,7 +228,7 @@ impl<'s, 'p> Bounds<'s, 'p> {
         for at in 0..self.ways.len() {
             if let Some((row, share)) = share(at) {
                 let length = if is_upright { self.ways[at].width } else { self.ways[at].height };
-                let most = (room / length).min(i64::from(self.setup.needed[self.ways[at].kind]));
+                let most = (room / length).min(i64::from(self.pieces[self.ways[at].kind].needed));
                 if most > 0 {
                     master.add(Column { entries: vec![(row, approx(most) * share)], cost: 1.0 });
                 }

@@ -14,21 +14,11 @@ use super::heaviest::{Heaviest, Lying, MOST_WORTH, Nest};
 use super::lp::{Column, Master};
 use super::problem::Axis;
 use super::search::{Shop, State};
-use super::setup::Setup;
+use super::setup::{Piece, Setup};
 use super::tree::{Frame, Kind, Shape, Tree};
 
 /// The most steps that a round may take; some tenths of a second.
 const MOST_STEPS: u64 = 1_000_000_000;
-
-/// A row of the programme: a part, or a member of a matched set.
-struct Piece {
-    /// Which kind it is; `None` for a member of a set.
-    kind: Option<usize>,
-    width: i64,
-    height: i64,
-    turns: bool,
-    needed: u32,
-}
 
 /// A piece in one way to lie.
 #[derive(Clone, Copy)]
@@ -51,7 +41,7 @@ pub(super) struct Patterns<'s, 'p> {
     /// For each kind of sheet, its exact and its rough table, if there are any of it.
     tables: Vec<Option<(Heaviest, Heaviest)>>,
     master: Master,
-    patterns: Vec<Pattern>,
+    known_ways: Vec<Pattern>,
     limit_rows: Vec<Option<usize>>,
     /// The duals that gave the best bound, and the bound that they gave.
     centre: (f64, Vec<f64>),
@@ -87,17 +77,7 @@ fn whole(value: f64) -> u32 {
 impl<'s, 'p> Patterns<'s, 'p> {
     /// `None` when the sizes make too many different pieces for the table.
     pub fn new(setup: &'s Setup<'p>) -> Option<Self> {
-        let mut pieces = Vec::new();
-        for (at, kind) in setup.kinds.iter().enumerate() {
-            let (turns, needed) = (kind.turns, setup.needed[at]);
-            if kind.row.is_none() {
-                pieces.push(Piece { kind: Some(at), width: kind.width, height: kind.height, turns, needed });
-                continue;
-            }
-            for member in setup.members[at].iter().flat_map(|(row, _)| row) {
-                pieces.push(Piece { kind: None, width: member.size.0, height: member.size.1, turns, needed });
-            }
-        }
+        let pieces = setup.pieces(false);
         let mut ways = Vec::new();
         let mut lying = Vec::new();
         for (at, piece) in pieces.iter().enumerate() {
@@ -140,7 +120,7 @@ impl<'s, 'p> Patterns<'s, 'p> {
             lying,
             tables,
             master: Master::new(demand, bare),
-            patterns: Vec::new(),
+            known_ways: Vec::new(),
             limit_rows,
             centre: (0.0, centre),
             is_rough: true,
@@ -185,7 +165,7 @@ impl<'s, 'p> Patterns<'s, 'p> {
         if let Some(row) = self.limit_rows[frame] {
             entries.push((row, -1.0));
         }
-        self.patterns.push(Pattern { frame, nest });
+        self.known_ways.push(Pattern { frame, nest });
         self.master.add(Column { entries, cost: approx(self.setup.costs[frame]) })
     }
 
@@ -339,7 +319,7 @@ impl<'s, 'p> Patterns<'s, 'p> {
 
     /// Sheets cut as the programme says, as often as it says in whole numbers and now and then once more, asked again
     /// for what is left until that is not much. What is not cut by them is loose.
-    pub fn dive(&mut self, shop: &Shop, goal: i64, dice: &mut Dice, stop: &dyn Fn() -> bool) -> State {
+    pub fn dive(&mut self, shop: &Shop, goal: i64, dice: &mut Dice, halt: &dyn Fn() -> bool) -> State {
         let mut left: Vec<u32> = self.pieces.iter().map(|piece| piece.needed).collect();
         let mut taken: Vec<usize> = Vec::new();
         let end = approx(1 + i64::try_from(dice.below(9)).unwrap_or(0));
@@ -352,7 +332,7 @@ impl<'s, 'p> Patterns<'s, 'p> {
             let mut exactly = false;
             for _ in 0..if depth == 0 { 6 } else { 16 } {
                 let duals = self.duals(0.0);
-                if stop() {
+                if halt() {
                     break;
                 }
                 if self.enrich(exactly, &duals, &left) {
@@ -363,10 +343,10 @@ impl<'s, 'p> Patterns<'s, 'p> {
                     exactly = true;
                 }
             }
-            let spent: i64 = taken.iter().map(|&at| shop.costs[self.patterns[at].frame]).sum();
+            let spent: i64 = taken.iter().map(|&at| shop.costs[self.known_ways[at].frame]).sum();
             let value = self.master.objective();
             let is_hopeless = approx(spent) + value > approx(goal) + 1e-6;
-            if stop() || value <= end * dearest || (is_hopeless && depth > 0) {
+            if halt() || value <= end * dearest || (is_hopeless && depth > 0) {
                 break;
             }
             let mut used: Vec<(usize, f64)> = self.master.used().collect();
@@ -396,7 +376,7 @@ impl<'s, 'p> Patterns<'s, 'p> {
     }
 
     fn settle_on(&self, pattern: usize, left: &mut [u32], taken: &mut Vec<usize>) {
-        let counts = self.counts(&self.patterns[pattern].nest);
+        let counts = self.counts(&self.known_ways[pattern].nest);
         if counts.iter().zip(&*left).all(|(count, left)| count <= left) {
             left.iter_mut().zip(&counts).for_each(|(left, count)| *left -= count);
             taken.push(pattern);
@@ -409,14 +389,14 @@ impl<'s, 'p> Patterns<'s, 'p> {
         let mut demand: Vec<f64> = left.iter().map(|&count| f64::from(count)).collect();
         for (sheet, row) in self.limit_rows.iter().enumerate() {
             if row.is_some() {
-                let used = taken.iter().filter(|&&at| self.patterns[at].frame == sheet).count();
+                let used = taken.iter().filter(|&&at| self.known_ways[at].frame == sheet).count();
                 let used = u32::try_from(used).unwrap_or(u32::MAX);
                 demand.push(-f64::from(setup.limits[sheet].saturating_sub(used)));
             }
         }
         let dear = 10.0 * approx(setup.costs.iter().copied().max().unwrap_or(1).max(1));
         let costs: Vec<f64> = self
-            .patterns
+            .known_ways
             .iter()
             .map(|pattern| {
                 let counts = self.counts(&pattern.nest);
@@ -431,7 +411,7 @@ impl<'s, 'p> Patterns<'s, 'p> {
         let needed = self.pieces.iter().map(|piece| f64::from(piece.needed));
         let limits = self.limit_rows.iter().zip(&self.setup.limits).filter(|(row, _)| row.is_some());
         let demand = needed.chain(limits.map(|(_, &limit)| -f64::from(limit))).collect();
-        let costs: Vec<f64> = self.patterns.iter().map(|pattern| approx(self.setup.costs[pattern.frame])).collect();
+        let costs: Vec<f64> = self.known_ways.iter().map(|pattern| approx(self.setup.costs[pattern.frame])).collect();
         self.master.ask(demand, &costs);
     }
 
@@ -440,7 +420,7 @@ impl<'s, 'p> Patterns<'s, 'p> {
         let mut state = State::default();
         let mut cost = 0;
         for &pattern in taken {
-            cost += shop.costs[self.patterns[pattern].frame];
+            cost += shop.costs[self.known_ways[pattern].frame];
             if cost <= goal {
                 self.put(pattern, &mut left, shop, &mut state);
             }
@@ -455,7 +435,7 @@ impl<'s, 'p> Patterns<'s, 'p> {
     }
 
     fn put(&self, pattern: usize, left: &mut Vec<u32>, shop: &Shop, state: &mut State) {
-        let Pattern { frame, nest } = &self.patterns[pattern];
+        let Pattern { frame, nest } = &self.known_ways[pattern];
         let mut rest = left.clone();
         let mut take = |way: usize| {
             let Way { piece, turned } = self.ways[way];

@@ -33,7 +33,40 @@ fn gcd(a: i64, b: i64) -> i64 {
     if b == 0 { a } else { gcd(b, a % b) }
 }
 
+/// What a bound counts: a part, a whole matched set, or a member of one.
+pub(super) struct Piece {
+    /// Which kind it is; `None` for a member of a set.
+    pub kind: Option<usize>,
+    pub width: i64,
+    pub height: i64,
+    pub turns: bool,
+    pub needed: u32,
+}
+
 impl<'a> Setup<'a> {
+    /// All that is needed. A set stays whole where its members fill its rectangle and `whole_sets` says so; otherwise
+    /// its members count one by one, because other parts may lie beside the short ones.
+    pub fn pieces(&self, whole_sets: bool) -> Vec<Piece> {
+        let mut pieces = Vec::new();
+        for (at, kind) in self.kinds.iter().enumerate() {
+            let (turns, needed) = (kind.turns, self.needed[at]);
+            let is_even = |(row, _): &(Vec<Member>, u32)| match kind.row {
+                None => true,
+                Some(Axis::X) => whole_sets && row.iter().all(|member| member.size.1 == kind.height),
+                Some(Axis::Y) => whole_sets && row.iter().all(|member| member.size.0 == kind.width),
+            };
+            if self.members[at].iter().all(is_even) {
+                let (width, height) = (kind.width, kind.height);
+                pieces.push(Piece { kind: kind.row.is_none().then_some(at), width, height, turns, needed });
+                continue;
+            }
+            for member in self.members[at].iter().flat_map(|(row, _)| row) {
+                pieces.push(Piece { kind: None, width: member.size.0, height: member.size.1, turns, needed });
+            }
+        }
+        pieces
+    }
+
     pub fn new(problem: &'a Problem) -> Result<Self, Fault> {
         problem.check()?;
         let kerf = problem.saw.kerf;

@@ -165,7 +165,7 @@ impl<'s, 'p> Programme<'s, 'p> {
         dice: &mut Dice,
         attempts: u64,
         work: &mut u64,
-        stop: &(dyn Fn() -> bool + Sync),
+        halt: &(dyn Fn() -> bool + Sync),
     ) -> bool {
         let Some(patterns) = &mut self.patterns else { return false };
         if !best.loose.is_empty() || (!self.is_strong && attempts < 8_000) {
@@ -176,17 +176,17 @@ impl<'s, 'p> Programme<'s, 'p> {
         let share = if self.is_strong { attempts * 10 } else { attempts / 2 };
         let allowed = share.min(*work).saturating_mul(STEPS);
         patterns.learn(bounds.best, best);
-        patterns.advance(shop.cost(best), allowed, stop);
+        patterns.advance(shop.cost(best), allowed, halt);
         bounds.best = bounds.best.max(patterns.bound);
         let mut found = false;
         let can_dive = !patterns.can_rise() || (!self.is_strong && self.turn.is_multiple_of(2));
-        if can_dive && shop.cost(best) > bounds.best && *work > AFTER_DIVE && !stop() {
+        if can_dive && shop.cost(best) > bounds.best && *work > AFTER_DIVE && !halt() {
             let goal = shop.cost(best) - 1;
-            let mut state = patterns.dive(shop, goal, dice, stop);
+            let mut state = patterns.dive(shop, goal, dice, halt);
             fill_up(shop, &mut state, goal, dice);
             let mut chain = Chain::new(state, goal);
             *work -= AFTER_DIVE;
-            found = !chain.state.trees.is_empty() && chain.run(shop, dice, AFTER_DIVE, stop);
+            found = !chain.state.trees.is_empty() && chain.run(shop, dice, AFTER_DIVE, halt);
             if found {
                 *best = chain.state;
                 best.trees.retain(|tree| !tree.is_empty());

@@ -458,7 +458,9 @@ impl Tree {
             }
             Shape::Row { pieces, .. } => {
                 self.knots.push(row);
-                pieces.iter().for_each(|piece| self.take_over(piece, level + 1, kinds));
+                for piece in pieces {
+                    self.take_over(piece, level + 1, kinds);
+                }
             }
         }
     }
