@@ -87,6 +87,8 @@ struct Job<'a> {
     mark_outs: Vec<MarkOutView<'a>>,
     /// Boxes to check for square by their diagonals.
     squares: Vec<SquareView<'a>>,
+    /// What the pieces weigh, the whole job first: by their stock, without hardware, finish and load.
+    weights: Vec<WeightView<'a>>,
     /// Assembly, one sentence a step.
     steps: &'a [String],
     /// Notes for the maker.
@@ -411,6 +413,22 @@ struct SquareView<'a> {
     diagonal: Size,
 }
 
+#[derive(Serialize, JsonSchema)]
+struct WeightView<'a> {
+    what: &'a str,
+    quantity: i64,
+    /// Grams for each.
+    grams: i64,
+    /// Grams of it whose density is not known and was assumed.
+    #[serde(skip_serializing_if = "is_nothing")]
+    assumed_grams: i64,
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref, reason = "serde asks for a reference")]
+fn is_nothing(grams: &i64) -> bool {
+    *grams == 0
+}
+
 impl<'a> Job<'a> {
     fn of(subject: Subject<'a>) -> Self {
         let (model, plan, printing) = (subject.model, subject.plan, subject.plan.printing);
@@ -455,6 +473,16 @@ impl<'a> Job<'a> {
                     width: Size::of(row.sides.0, printing),
                     depth: Size::of(row.sides.1, printing),
                     diagonal: Size::of(row.diagonal, printing),
+                })
+                .collect(),
+            weights: plan
+                .weights
+                .iter()
+                .map(|row| WeightView {
+                    what: &row.what,
+                    quantity: row.quantity,
+                    grams: row.grams,
+                    assumed_grams: row.assumed,
                 })
                 .collect(),
             steps: &plan.steps,

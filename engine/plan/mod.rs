@@ -14,6 +14,7 @@ mod settings;
 mod squares;
 #[cfg(test)]
 mod testing;
+mod weights;
 
 pub use buying::{BOARD_FOOT, buying_together};
 
@@ -39,6 +40,7 @@ pub fn plan(model: &Model, shop: &Shop) -> Plan {
         settings: settings::settings(model, &cut_list),
         mark_outs: mark_outs(model),
         squares: squares::squares(model, &short),
+        weights: weights::weights(model, &short),
         steps: short.join(steps(model)),
         notes: notes(model, &cut_list, &short),
         cautions: cautions::cautions(model),
@@ -133,6 +135,8 @@ pub struct Plan {
     pub mark_outs: Vec<MarkOut>,
     /// Boxes to check for square by their diagonals.
     pub squares: Vec<SquareRow>,
+    /// What the pieces weigh, the whole job first.
+    pub weights: Vec<WeightRow>,
     /// Assembly, one sentence a step.
     pub steps: Vec<String>,
     /// Notes of the recipe.
@@ -283,4 +287,17 @@ pub struct SquareRow {
     pub sides: (Length, Length),
     /// The diagonal, to the nearest nanometre.
     pub diagonal: Length,
+}
+
+/// What a piece weighs by its stock: without hardware, finish and load.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WeightRow {
+    /// The piece, or several of one weight.
+    pub what: String,
+    /// How many of them.
+    pub quantity: i64,
+    /// The weight of one, in grams.
+    pub grams: i64,
+    /// Grams of it whose density is not known and was assumed.
+    pub assumed: i64,
 }

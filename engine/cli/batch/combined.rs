@@ -184,6 +184,7 @@ fn empty() -> Plan {
         settings: Vec::new(),
         mark_outs: Vec::new(),
         squares: Vec::new(),
+        weights: Vec::new(),
         steps: Vec::new(),
         notes: Vec::new(),
         cautions: Vec::new(),
