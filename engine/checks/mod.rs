@@ -16,12 +16,14 @@ mod part_beyond_stock;
 mod path_blocked;
 mod piece_not_placed;
 mod reveal_closed;
+mod screws_in_panel_edge;
 mod shared_space;
 mod shelf_sag;
 mod slide_too_long;
 mod slides_overloaded;
 mod thickness_unlike_name;
 mod tips_over;
+mod wide_board;
 mod wood_movement;
 
 use crate::base::Solid;
@@ -46,12 +48,14 @@ pub const ALL: &[Check] = &[
     path_blocked::CHECK,
     piece_not_placed::CHECK,
     reveal_closed::CHECK,
+    screws_in_panel_edge::CHECK,
     shared_space::CHECK,
     shelf_sag::CHECK,
     slide_too_long::CHECK,
     slides_overloaded::CHECK,
     thickness_unlike_name::CHECK,
     tips_over::CHECK,
+    wide_board::CHECK,
     wood_movement::CHECK,
 ];
 

@@ -10,12 +10,13 @@ use crate::physics::{self, Movement, Sawn};
 pub(super) const CHECK: Check = Check {
     code: "wood-movement",
     summary: "solid wood is held so that it cannot swell and shrink, or has no room for it",
-    why: "A board swells and shrinks across its grain with the air of the year, along it hardly at all, and sheets hardly at all. Glue and \
-          screws that hold it over a width to something that stays as it is make it split or cup; a panel without room in its grooves \
-          breaks its frame open, and one that shrinks out of them drops. The movement is the width, times the coefficient of the wood \
-          sawn flat, times the change of moisture between the driest and the dampest air of the shop file. Where a width is held, \
-          3 mm (1/8 in) of it are let pass; in grooves, the room at both edges together must be as much as the movement, and the \
-          tongues at both edges longer together than it.",
+    why: "A board swells and shrinks across its grain with the air of the year, along it hardly at all, and sheets hardly at all. \
+          Glue and screws that hold it over a width to something that stays as it is make it split or cup; a panel without \
+          room in its grooves breaks its frame open, and one that shrinks out of them drops. The movement is the width, times \
+          the coefficient of the wood sawn flat, times the change of moisture between the driest and the dampest air of the \
+          shop file. A width is held wherever it is glued, else between the outermost screws: 3 mm (1/8 in) of movement are \
+          let pass. In grooves, the room at both edges together must be as much as the movement, and the tongues at both \
+          edges together longer than it.",
     source: "Wood Handbook (FPL-GTR-190), chapter 13 and Table 13-5; moisture by Simpson (FPL-RN-0268); the 3 mm are common practice, no \
              source",
     run,
@@ -31,23 +32,37 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
             if findings.len() >= MOST {
                 return;
             }
-            if is_fast(model, joint) {
-                for (wood, other) in [(joint.member, target), (target, joint.member)] {
-                    findings.extend(held(subject, joint, wood, other));
-                }
+            for (wood, other) in [(joint.member, target), (target, joint.member)] {
+                findings.extend(held(subject, index, target, wood, other));
             }
         }
         findings.extend(in_grooves(subject, index, joint));
     }
 }
 
-/// Whether glue or screws hold the joint. Both go onto the bill with the line of their joint and the part that is fitted.
-fn is_fast(model: &Model, joint: &JointUse) -> bool {
-    model.hardware.iter().any(|used| {
-        matches!(used.kind, HardwareKind::Glue | HardwareKind::Screw)
-            && used.part == Some(joint.member)
-            && used.at == joint.at
-    })
+/// Whether something of a kind holds the joint. It goes onto the bill with the line of its joint and the part that is fitted.
+fn is_held_by(model: &Model, joint: &JointUse, kind: HardwareKind) -> bool {
+    model.hardware.iter().any(|used| used.kind == kind && used.part == Some(joint.member) && used.at == joint.at)
+}
+
+/// The width along an axis over which a joint holds two parts fast: where they meet, when it is glued; between the outermost screws, when
+/// only these hold it.
+fn fast_over(model: &Model, index: usize, joint: &JointUse, target: PartId, axis: Axis) -> Option<Length> {
+    let (member, part) = (model.part(joint.member), model.part(target));
+    let meeting = meeting(&member.placed, &part.placed, axis)?;
+    if is_held_by(model, joint, HardwareKind::Glue) {
+        return Some(meeting);
+    }
+    let screws = part
+        .features
+        .iter()
+        .filter(|feature| feature.joint.0 as usize == index)
+        .filter(|feature| matches!(feature.shape, Shape::Bore(_) | Shape::Screw { .. }))
+        .map(|feature| (feature.solid.face(axis.low()) + feature.solid.face(axis.high())).half());
+    let (first, last) = screws.fold(None, |ends: Option<(Length, Length)>, at| {
+        Some(ends.map_or((at, at), |(first, last)| (first.min(at), last.max(at))))
+    })?;
+    is_held_by(model, joint, HardwareKind::Screw).then(|| (last - first).min(meeting))
 }
 
 /// The axis along which a part of solid wood moves: across its grain, in its width.
@@ -57,15 +72,16 @@ fn restless(part: &Part) -> Option<Axis> {
 }
 
 /// A width of wood that is held fast to something that does not move with it.
-fn held(subject: Subject<'_>, joint: &JointUse, wood: PartId, other: PartId) -> Option<Finding> {
+fn held(subject: Subject<'_>, index: usize, target: PartId, wood: PartId, other: PartId) -> Option<Finding> {
     let model = subject.model;
+    let joint = &model.joints[index];
     let (part, beside) = (model.part(wood), model.part(other));
     let axis = restless(part)?;
     // Wood beside wood moves with it when both are broad the same way.
     if restless(beside) == Some(axis) {
         return None;
     }
-    let width = meeting(&part.placed, &beside.placed, axis)?;
+    let width = fast_over(model, index, joint, target, axis)?;
     let moves = physics::movement(&part.stock, width, Sawn::Flat, subject.shop)?;
     if moves.mm <= LET_PASS.mm_f64() {
         return None;
@@ -186,6 +202,27 @@ mod tests {
         );
         // Along its grain it does not move.
         assert!(found(top_on_side(320, Axis::Y), &CHECK).is_empty());
+    }
+
+    #[test]
+    fn screws_hold_as_wide_as_they_stand() {
+        let build = |way: &str, count: i64| {
+            let mut model = top_on_side(320, Axis::X);
+            model.joints.clear();
+            let options = Options::new().with("with", Value::Text(way.into())).with("count", Value::Count(count));
+            join(&mut model, "butt", PartId(0), &[PartId(1)], options);
+            found(model, &CHECK).len()
+        };
+        // Two screws 3/4 in from each end of 20 in are 18.5 in apart; one alone lets the top move to both sides.
+        assert_eq!(build("pocket screws", 2), 1);
+        let mut free = top_on_side(320, Axis::X);
+        free.joints.clear();
+        let options = Options::new()
+            .with("with", Value::Text("pocket screws".into()))
+            .with("count", Value::Count(1))
+            .with("glue", Value::YesNo(false));
+        join(&mut free, "butt", PartId(0), &[PartId(1)], options);
+        assert!(found(free, &CHECK).is_empty());
     }
 
     #[test]

@@ -578,6 +578,7 @@ pub mod tests {
                 sides: (inch(253, 16), inch(20, 1)),
                 diagonal: inch(1632, 64),
             }],
+            weights: Vec::new(),
             steps: vec!["Glue and clamp front and back between the sides.".into()],
             notes: vec!["The bottom is not glued.".into()],
             cautions: vec!["Pocket holes are drilled before the box is glued."],

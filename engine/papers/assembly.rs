@@ -2,12 +2,13 @@
 
 use super::{Paper, Subject};
 use crate::base::{Printing, Unit};
+use crate::physics;
 use crate::plan::Plan;
 
 /// The assembly sheet.
 pub(super) const ASSEMBLY: Paper = Paper {
     file: "assembly.txt",
-    summary: "steps, positions to mark out, diagonals for square, notes and cautions as plain text",
+    summary: "steps, positions to mark out, diagonals for square, weights, notes and cautions as plain text",
     write,
 };
 
@@ -44,6 +45,10 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
     if !plan.squares.is_empty() {
         page.heading("Check for square");
         squares(&mut page, plan);
+    }
+    if !plan.weights.is_empty() {
+        page.heading("Weights");
+        weights(&mut page, plan);
     }
     if !subject.findings.is_empty() {
         page.heading("Findings");
@@ -107,6 +112,27 @@ fn squares(page: &mut Page, plan: &Plan) {
                 plan.printing.by(row.sides.0, row.sides.1),
                 format!("diagonal {}", plan.printing.length(row.diagonal)),
             ]
+        })
+        .collect();
+    page.table(&rows);
+}
+
+fn weights(page: &mut Page, plan: &Plan) {
+    let assumed = plan.weights.iter().any(|row| row.assumed > 0);
+    let unknown =
+        if assumed { " A * marks a piece with stock whose weight is not known; 700 kg/m3 are assumed." } else { "" };
+    let about = format!(
+        "Reckoned from the stock, without hardware, finish and load; wood differs by a tenth and more.{unknown}"
+    );
+    page.paragraph(&about, "  ", "  ");
+    let rows: Vec<[String; 2]> = plan
+        .weights
+        .iter()
+        .map(|row| {
+            let count = if row.quantity == 1 { String::new() } else { format!(" ({} of them, each)", row.quantity) };
+            let mark = if row.assumed > 0 { " *" } else { "" };
+            let kg = num_traits::ToPrimitive::to_f64(&row.grams).unwrap_or(0.0) / 1e3;
+            [format!("{}{count}", clean(&row.what)), format!("{}{mark}", physics::weight_text(kg, plan.printing.unit))]
         })
         .collect();
     page.table(&rows);
@@ -189,7 +215,8 @@ mod tests {
     #[test]
     fn the_sheet_of_two_drawers() {
         let text = String::from_utf8(with_subject(&two_drawers(), write)).unwrap();
-        // 15 and 20 in: the diagonal is 25 in.
+        // 15 and 20 in: the diagonal is 25 in. A side is 40 in3 less a groove of 1.25, 635.0 cm3 of 0.60, 381 g; a front is 63.75 in3, 1044.7
+        // cm3 of 0.63 x 1.12, 737 g: 1499 g a drawer, 3.305 lb.
         let expected = "\
 bank
 ====
@@ -217,6 +244,12 @@ Check for square
   Measure both diagonals outside, corner to corner, before the glue sets. Equal diagonals mean a
   square box; a box of these sizes has these:
   drawer 1, 2 (2 of them)  15\" x 20\"  diagonal 25\"
+
+Weights
+-------
+  Reckoned from the stock, without hardware, finish and load; wood differs by a tenth and more.
+  bank                           6.6 lb (3.0 kg)
+  drawer 1, 2 (2 of them, each)  3.3 lb (1.5 kg)
 
 Findings
 --------

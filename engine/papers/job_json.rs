@@ -93,6 +93,8 @@ struct Job<'a> {
     /// Boxes to check for square by their diagonals.
     squares: Vec<SquareView<'a>>,
     fits: Vec<FitView<'a>>,
+    /// What the pieces weigh, the whole job first: by their stock, without hardware, finish and load.
+    weights: Vec<WeightView<'a>>,
     /// Assembly, one sentence a step.
     steps: &'a [String],
     /// Notes for the maker.
@@ -448,6 +450,22 @@ struct FitView<'a> {
     matters_most: &'a str,
 }
 
+#[derive(Serialize, JsonSchema)]
+struct WeightView<'a> {
+    what: &'a str,
+    quantity: i64,
+    /// Grams for each.
+    grams: i64,
+    /// Grams of it whose density is not known and was assumed.
+    #[serde(skip_serializing_if = "is_nothing")]
+    assumed_grams: i64,
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref, reason = "serde asks for a reference")]
+fn is_nothing(grams: &i64) -> bool {
+    *grams == 0
+}
+
 impl<'a> Job<'a> {
     fn of(subject: Subject<'a>) -> Self {
         let (model, plan, printing) = (subject.model, subject.plan, subject.plan.printing);
@@ -497,6 +515,16 @@ impl<'a> Job<'a> {
                 })
                 .collect(),
             fits: plan.fits.iter().map(|row| FitView::of(row, printing)).collect(),
+            weights: plan
+                .weights
+                .iter()
+                .map(|row| WeightView {
+                    what: &row.what,
+                    quantity: row.quantity,
+                    grams: row.grams,
+                    assumed_grams: row.assumed,
+                })
+                .collect(),
             steps: &plan.steps,
             notes: &plan.notes,
             cautions: &plan.cautions,

@@ -39,7 +39,7 @@ pub struct Balance {
 // SEEN: 15 U.S.C. 2056f(c)(2), "children up to 60 pounds". It is used here as a weight that may hang on a drawer, and not as that test.
 pub const CHILD: f64 = 60.0 * POUND;
 
-/// How a settled job stands; nothing for a job without drawers, or without a case that holds them.
+/// How a settled job stands; nothing for a job without drawers, or without a case at least half as deep as they are.
 pub fn stand(model: &Model) -> Option<Stand<'_>> {
     let drawers = drawers(model);
     let mut moves = vec![false; model.parts.len()];
@@ -50,7 +50,12 @@ pub fn stand(model: &Model) -> Option<Stand<'_>> {
     if drawers.is_empty() || fixed.is_empty() {
         return None;
     }
+    // Drawers of a case that is there already, and is not drawn, cannot be judged: a face frame alone is no case.
+    let deepest = drawers.iter().map(|drawer| drawer.bounds.size(Axis::Y)).max().unwrap_or(Length::ZERO);
     let bounds = fixed.iter().map(|part| part.solid).reduce(|a, b| a.hull(&b))?;
+    if bounds.size(Axis::Y) * 2 < deepest {
+        return None;
+    }
     // What reaches the floor carries the piece.
     let feet = fixed.iter().map(|part| part.solid).filter(|solid| solid.low[2] - bounds.low[2] <= Length::SAME_SIZE);
     let base = feet.reduce(|a, b| a.hull(&b))?;

@@ -2,6 +2,7 @@
 
 use crate::base::{Axis, Length};
 use crate::model::{HardwareKind, Material, Model, Shape};
+use crate::physics;
 
 /// The cautions that belong to the job, in the order of the work.
 pub(super) fn cautions(model: &Model) -> Vec<&'static str> {
@@ -64,6 +65,13 @@ const ROWS: &[Row] = &[
                sold in the United States must meet 16 CFR 1261 (ASTM F2057-23), which these papers do not test. Local \
                codes, and a licensed professional for what the wall will hold, have the last word.",
     },
+    // From memory: the load constant of the lifting equation of NIOSH (1991), 51 lb (23 kg), for a good lift by healthy people.
+    Row {
+        belongs: is_heavy,
+        text: "Lifting: the whole piece, or a part of it, weighs more than 51 lb (23 kg), the most that the lifting equation of NIOSH \
+               allows in the best posture: empty it, take drawers out, and carry it with two or with a trolley. At work local codes \
+               on manual handling come first; with an injury ask licensed medical practice.",
+    },
     Row {
         belongs: has_parts,
         text: "These papers are an aid to someone who knows the work. Local codes, the instructions of machine and \
@@ -78,6 +86,12 @@ const TALL: Length = Length::from_inch(27, 1);
 
 fn has_parts(model: &Model) -> bool {
     !model.parts.is_empty()
+}
+
+fn is_heavy(model: &Model) -> bool {
+    // From memory: NIOSH, as above.
+    const MOST_KG: f64 = 23.0;
+    model.parts.iter().map(|part| physics::of_part(part).kg).sum::<f64>() > MOST_KG
 }
 
 fn has_channels(model: &Model) -> bool {

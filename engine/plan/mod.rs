@@ -16,6 +16,7 @@ mod squares;
 mod stock_plan;
 #[cfg(test)]
 mod testing;
+mod weights;
 
 pub use buying::{BOARD_FOOT, buying_together};
 pub use stock_plan::{
@@ -46,6 +47,7 @@ pub fn plan(model: &Model, shop: &Shop) -> Plan {
         mark_outs: mark_outs(model),
         squares: squares::squares(model, &short),
         fits: fits::fits(model, shop, &short),
+        weights: weights::weights(model, &short),
         steps: short.join(steps(model)),
         notes: notes(model, &cut_list, &short),
         cautions: cautions::cautions(model),
@@ -143,6 +145,8 @@ pub struct Plan {
     pub squares: Vec<SquareRow>,
     /// How far each fit may be off.
     pub fits: Vec<FitRow>,
+    /// What the pieces weigh, the whole job first.
+    pub weights: Vec<WeightRow>,
     /// Assembly, one sentence a step.
     pub steps: Vec<String>,
     /// Notes of the recipe.
@@ -318,4 +322,17 @@ pub struct FitRow {
     pub percent: u8,
     /// What moves the gap most, in words.
     pub matters_most: String,
+}
+
+/// What a piece weighs by its stock: without hardware, finish and load.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WeightRow {
+    /// The piece, or several of one weight.
+    pub what: String,
+    /// How many of them.
+    pub quantity: i64,
+    /// The weight of one, in grams.
+    pub grams: i64,
+    /// Grams of it whose density is not known and was assumed.
+    pub assumed: i64,
 }

@@ -198,6 +198,7 @@ fn empty() -> Plan {
         mark_outs: Vec::new(),
         fits: Vec::new(),
         squares: Vec::new(),
+        weights: Vec::new(),
         steps: Vec::new(),
         notes: Vec::new(),
         cautions: Vec::new(),
