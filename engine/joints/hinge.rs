@@ -343,11 +343,11 @@ fn borings(
     let middle = sizes.cup_distance + sizes.cup.half();
     let cup = into(door, lie.inside, [(across, from_edge(middle)), (Axis::Z, at)], sizes.cup, sizes.cup_depth);
     let mut all = vec![("hinge cup", member, sizes.cup, cup, lie.inside)];
-    let line = from_edge(middle + sizes.cup_screw_offset);
+    let screw_line = from_edge(middle + sizes.cup_screw_offset);
     let plates = lie.from + sizes.plate_distance * if lie.inside.is_high() { 1 } else { -1 };
     for way in [-1, 1] {
         let height = at + sizes.cup_screws.half() * way;
-        let screw = into(door, lie.inside, [(across, line), (Axis::Z, height)], CUP_SCREW_HOLE, CUP_SCREW_DEPTH);
+        let screw = into(door, lie.inside, [(across, screw_line), (Axis::Z, height)], CUP_SCREW_HOLE, CUP_SCREW_DEPTH);
         all.push(("cup screw hole", member, CUP_SCREW_HOLE, screw, lie.inside));
         let height = at + sizes.plate_screws.half() * way;
         let middles = [(lie.inside.axis(), plates), (Axis::Z, height)];
@@ -388,9 +388,9 @@ fn bring(work: &mut Work<'_>, joint: &JointUse, target: PartId, lie: &Lie, sizes
     work.model.holds.push(Hold { part: joint.member, to: Some(target) });
     let on = Stretch::of(&work.model.part(joint.member).placed, Axis::Z);
     let said = named(work, joint);
-    let places = in_line(work, centres, on, Axis::Z);
+    let heights = in_line(work, centres, on, Axis::Z);
     let text = format!(
-        "hang {} on {}: {count} hinges, {places}; cups in its {}.",
+        "hang {} on {}: {count} hinges, {heights}; cups in its {}.",
         said.member,
         said.targets,
         lie.inside.name()

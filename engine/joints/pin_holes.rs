@@ -192,11 +192,11 @@ fn bring(work: &mut Work<'_>, joint: &JointUse, rows: &Rows, drilled: i64) {
         add_hardware(work, joint, item, HardwareKind::ShelfPin, size, 2, "follow the pin maker's load");
         work.model.holds.push(Hold { part: shelf, to: Some(joint.member) });
     }
-    let side = work.model.part(joint.member).placed;
+    let drilled_part = work.model.part(joint.member).placed;
     let name = format!("pin holes {} wide", print.length(rows.diameter));
     let edges = [rows.across.low(), rows.across.high()];
-    let from_edges = [0, 1].map(|i| (rows.at[i] - side.face(edges[i])).abs());
-    let lowest = rows.lowest - side.low[Axis::Z.index()];
+    let from_edges = [0, 1].map(|i| (rows.at[i] - drilled_part.face(edges[i])).abs());
+    let lowest = rows.lowest - drilled_part.low[Axis::Z.index()];
     let setting = |what, value, note: String| Setting { what, work: name.clone(), value, note, part: joint.member };
     let row = |edge: Face| format!("from the {} edge to the middle of the row", edge.name());
     let mut settings = vec![setting("fence", from_edges[0], row(edges[0]))];
