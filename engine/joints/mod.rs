@@ -4,15 +4,19 @@
 //! joint lets its member grow (a tongue into a groove), then every joint cuts, when all parts have their final size; so the
 //! order in which a recipe asks for joints does not matter.
 
+mod bridle;
 mod butt;
 mod channel;
 mod contact;
 mod dado;
 mod fasteners;
 mod groove;
+mod half_lap;
 mod rabbet;
 mod stub_tenon;
+mod tenon;
 mod tongue;
+mod tongue_and_groove;
 
 use std::collections::HashMap;
 use std::sync::Arc;
@@ -24,7 +28,17 @@ use crate::model::{Feature, Hold, JointId, JointUse, Model, OptionSpec, PartId, 
 pub use contact::Contact;
 
 /// Every joint. One line for each; pages, help and script functions are made from this list.
-pub const ALL: &[Joint] = &[butt::BUTT, dado::DADO, groove::GROOVE, rabbet::RABBET, stub_tenon::STUB_TENON];
+pub const ALL: &[Joint] = &[
+    bridle::BRIDLE,
+    butt::BUTT,
+    dado::DADO,
+    groove::GROOVE,
+    half_lap::HALF_LAP,
+    rabbet::RABBET,
+    stub_tenon::STUB_TENON,
+    tenon::TENON,
+    tongue_and_groove::TONGUE_AND_GROOVE,
+];
 
 /// One kind of joint. Its name is the recipe function that asks for it.
 #[derive(Clone, Copy, Debug)]
