@@ -288,8 +288,6 @@ fn shoulders(work: &mut Work<'_>, id: JointId, joint: &JointUse, fitted: &Fitted
     let (face, axis) = (fitted.touch.face, part.thickness);
     let mut beyond = part.solid;
     beyond.set_face(face.opposite(), part.placed.face(face));
-    beyond.set_face(axis.low(), fitted.tongue.sides[0]);
-    beyond.set_face(axis.high(), fitted.tongue.sides[1]);
     for (end, edge) in [(fitted.run.low(), fitted.wide[0]), (fitted.run.high(), fitted.wide[1])] {
         let mut solid = beyond;
         solid.set_face(end.opposite(), edge);

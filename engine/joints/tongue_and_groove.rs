@@ -54,9 +54,9 @@ pub(super) const TONGUE_AND_GROOVE: Joint = Joint {
     sets: "Stop: the length of the tongue. Blade height: what each cheek loses. For the groove the fence from the nearer face and \
            the blade height, with the passes of the kerf.",
     assembly: "Slide the board's tongue into the groove of the board, without glue.",
-    example: r#"let pine = stock("3/4 white pine board");
-let first = part("board", #{ stock: pine, left: 0.inch, width: 4.inch, front: 0.inch, bottom: 0.inch, height: 30.inch, grain: "up" });
-let next = part("board", #{ stock: pine, left: first.right, width: 4.inch, front: 0.inch, bottom: 0.inch, height: 30.inch, grain: "up" });
+    example: r#"let oak = stock("3/4 white oak board");
+let first = part("board", #{ stock: oak, left: 0.inch, width: 4.inch, front: 0.inch, bottom: 0.inch, height: 30.inch, grain: "up" });
+let next = part("board", #{ stock: oak, left: first.right, width: 4.inch, front: 0.inch, bottom: 0.inch, height: 30.inch, grain: "up" });
 tongue_and_groove(next, #{ into: first });
 "#,
     grow,
