@@ -29,10 +29,18 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
             for groove in grooves {
                 let inward = groove.face.opposite();
                 let mouth = groove.solid.face(groove.face);
+                // A cut that opens beside the panel, as the slot of a bridle does, has no edge of it to hold.
+                if !panel.placed.face(inward).same_size(mouth) {
+                    continue;
+                }
                 let depth = groove.depth();
                 // What the panel's edge was thinned by is not there any more.
                 let mut beyond = panel.solid;
                 beyond.set_face(groove.face, mouth);
+                if let Some(along) = groove.shape.along() {
+                    beyond.set_face(along.low(), groove.solid.face(along.low()));
+                    beyond.set_face(along.high(), groove.solid.face(along.high()));
+                }
                 let tongue = panel.material().iter().filter_map(|left| left.overlap(&beyond)).reduce(|a, b| a.hull(&b));
                 let reach = tongue.map_or(Length::ZERO, |tongue| tongue.size(inward.axis()));
                 let width = groove.solid.size(panel.thickness);

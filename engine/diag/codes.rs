@@ -182,6 +182,12 @@ pub const ALL: &[Code] = &[
          Look at the name once more: a slip of the hand would go on the bill too.",
     ),
     code(
+        "haunch-misfits",
+        "a haunch has nothing to fill, or is as long as its tenon",
+        "A haunch fills the groove at the end of a stile, so the rail must lie flush with that end, and the \
+         haunch must be shorter than the tenon beside it. Write `kind: \"blind\"` away from the end.",
+    ),
+    code(
         "heavy-part",
         "a part is heavier than one person handles",
         "Its weight is reckoned from its size and the upper end of the usual weight of its material. The limit is \
@@ -245,7 +251,19 @@ pub const ALL: &[Code] = &[
         "Place parts by what is seen of them: up to the face of the other. The joint adds what goes into \
          the other part, so that a gap or an overlap means that one of them is misplaced.",
     ),
+    code(
+        "joint-not-flat",
+        "two parts of a frame joint do not lie in one plane",
+        "Half-laps and bridles join parts that lie flat in one plane. Where one stands on the other, use a dado \
+         or a tenon; dividers on edge may cross in a half-lap, placed at their full length.",
+    ),
     code("joint-with-itself", "a part is joined to itself", "Look at the lists of the call: one part is in both."),
+    code(
+        "keeps-beside-lap",
+        "a half-lap is to keep a face across which it is not parted",
+        "Parts that lie flat are parted through their thickness, dividers on edge through their height. `keeps` \
+         names the side on which the first part keeps its half, so it is one of the two faces there.",
+    ),
     code(
         "length-times-length",
         "two lengths are multiplied",
@@ -271,6 +289,12 @@ pub const ALL: &[Code] = &[
         "more-of-the-same",
         "one fault is found so often that the rest is not told",
         "A hundred findings of one kind have one cause as a rule. Mend the first ones and look again.",
+    ),
+    code(
+        "mortise-open",
+        "a mortise would be open at the end of its part",
+        "A mortise has wood at both ends, or the tenon draws out sideways. Leave `shoulder` out, so that enough \
+         wood is kept at the end, or use a bridle, which is meant to be open.",
     ),
     code(
         "moves-twice",
@@ -396,6 +420,12 @@ pub const ALL: &[Code] = &[
         "printed",
         "the recipe printed something",
         "What `print` and `debug` are given is shown as a note, for the one who writes the recipe.",
+    ),
+    code(
+        "rabbet-in-edge",
+        "the tongue of a dado is to be cut on an edge",
+        "The tongue is what a rabbet on one broad face of the shelf leaves. `rabbet` names that face; the edges \
+         of the shelf have nothing to do with it.",
     ),
     code(
         "recipe-fault",

@@ -3,6 +3,7 @@
 use super::Work;
 use super::contact::{Contact, contact, square_mm};
 use super::fasteners::{add_glue, named, sentence};
+use super::tongue::{self, Tongue};
 use crate::base::{Axis, Face, Length, Printing, Ratio, Solid, Unit};
 use crate::diag::Finding;
 use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Step};
@@ -77,6 +78,7 @@ pub(super) fn grow(work: &mut Work<'_>, id: JointId, trench: Trench) -> Result<(
     for &target in &joint.into {
         let touch = edge_contact(work, &joint, target, trench)?;
         let depth = depth(work, &joint, target, touch.face, trench)?;
+        sides(work, &joint)?;
         let clearance = joint.options.length("clearance").unwrap_or(trench.clearance);
         refuse_band(work, &joint, touch.face)?;
         work.grow(id, joint.member, touch.face, depth - clearance);
@@ -93,6 +95,11 @@ pub(super) fn cut(work: &mut Work<'_>, id: JointId, trench: Trench) -> Result<()
         let depth = depth(work, &joint, target, touch.face, trench)?;
         let cut = cut_solid(work, &joint, target, touch, depth, trench)?;
         settings(work, &joint, target, touch.face, &cut, trench);
+        if joint.options.get("tongue").is_some() {
+            let tongue = Tongue { face: touch.face, sides: sides(work, &joint)? };
+            tongue::cheeks(work, id, &joint, &tongue, "rabbet")?;
+            tongue::cheek_settings(work, &joint, &tongue, "rabbet");
+        }
         let stopped = !joint.options.faces("stop").is_empty();
         if stopped {
             notch_member(work, id, &joint, target, touch.face, &cut)?;
@@ -262,8 +269,9 @@ fn cut_solid(
     // Across: the member's own thickness with the fit shared by both walls.
     let (low, high) = (across.low(), across.high());
     let half_fit = fit.half();
-    cut.set_face(low, member.solid.face(low) - half_fit);
-    cut.set_face(high, member.solid.face(high) + (fit - half_fit));
+    let sides = sides(work, joint)?;
+    cut.set_face(low, sides[0] - half_fit);
+    cut.set_face(high, sides[1] + (fit - half_fit));
     if trench.open {
         let open = open_side(part.solid, &cut, across);
         cut.set_face(open, part.solid.face(open));
@@ -325,6 +333,35 @@ fn cut_solid(
     Ok(cut)
 }
 
+/// The two sides of what goes into the trench: the member's faces, or those of the tongue that a rabbet leaves of it.
+fn sides(work: &Work<'_>, joint: &JointUse) -> Result<[Length; 2], Finding> {
+    let member = work.model.part(joint.member);
+    let axis = member.thickness;
+    let whole = [member.solid.face(axis.low()), member.solid.face(axis.high())];
+    if joint.options.get("tongue").is_none() {
+        if joint.options.get("rabbet").is_some() {
+            let message = format!("{}: `rabbet` has no effect without a tongue", joint.joint);
+            let hint = "give the thickness of the tongue as well: tongue: (3/8).inch";
+            return Err(Finding::error("option-without-effect", message).hint(hint));
+        }
+        return Ok(whole);
+    }
+    let usual = tongue::share(work, member.placed.size(axis), (1, 2));
+    let thick = tongue::thick_as(work, joint, "tongue", usual)?;
+    let face = joint.options.face("rabbet").unwrap_or_else(|| member.show.map_or(axis.high(), Face::opposite));
+    if face.axis() != axis {
+        let message = format!(
+            "{}: the {} of `{}` is an edge, and the tongue is cut on a broad face",
+            joint.joint,
+            face.name(),
+            work.model.full_name(joint.member)
+        );
+        let hint = format!("write rabbet: \"{}\" or rabbet: \"{}\"", axis.low().name(), axis.high().name());
+        return Err(Finding::error("rabbet-in-edge", message).hint(hint));
+    }
+    Ok(if face.is_high() { [whole[0], whole[0] + thick] } else { [whole[1] - thick, whole[1]] })
+}
+
 /// The side of the target that the trench lies nearer to.
 fn open_side(part: Solid, cut: &Solid, across: Axis) -> Face {
     let below = cut.face(across.low()) - part.face(across.low());
@@ -348,8 +385,12 @@ fn notch_member(
 ) -> Result<(), Finding> {
     let part = work.model.part(target).solid;
     let member = work.model.part(joint.member);
-    let Some(tongue) = member.solid.overlap(&part) else { return Ok(()) };
     let along = member.thickness;
+    let sides = sides(work, joint)?;
+    let mut whole = member.solid;
+    whole.set_face(along.low(), sides[0]);
+    whole.set_face(along.high(), sides[1]);
+    let Some(tongue) = whole.overlap(&part) else { return Ok(()) };
     for solid in tongue.less(cut) {
         let shape = Shape::Step { along, stopped: false };
         work.cut(joint.member, Feature { name: "notch", shape, solid, face, joint: id })?;

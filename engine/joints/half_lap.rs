@@ -49,6 +49,7 @@ half_lap(post, #{ to: middle, keeps: "back" });
 "#,
     grow,
     cut,
+    drill: |_, _| Ok(()),
 };
 
 /// What two parts share, and how it is parted.
@@ -214,7 +215,8 @@ mod tests {
         // Two dividers on edge, 4 in high and 1/2 in thick: slots 1/2 in wide and 2 in deep, one from above, one from below.
         let mut bench = Bench::new();
         let long = bench.add("long", in_(1, 2), [in_(0, 1), in_(5, 1), in_(0, 1)], [in_(20, 1), in_(11, 2), in_(4, 1)]);
-        let short = bench.add("short", in_(1, 2), [in_(8, 1), in_(0, 1), in_(0, 1)], [in_(17, 2), in_(10, 1), in_(4, 1)]);
+        let short =
+            bench.add("short", in_(1, 2), [in_(8, 1), in_(0, 1), in_(0, 1)], [in_(17, 2), in_(10, 1), in_(4, 1)]);
         bench.join("half_lap", long, &[short], Options::new());
         let model = bench.made().unwrap();
         let (a, b) = (&model.parts[0].features[0], &model.parts[1].features[0]);

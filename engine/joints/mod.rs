@@ -6,6 +6,7 @@
 //! does not matter.
 
 mod box_joint;
+mod bridle;
 mod butt;
 mod channel;
 mod contact;
@@ -14,6 +15,7 @@ mod dado;
 mod dovetail;
 mod fasteners;
 mod groove;
+mod half_lap;
 mod hinge;
 mod lock_rabbet;
 mod loose;
@@ -21,7 +23,9 @@ mod pin_holes;
 mod rabbet;
 mod spread;
 mod stub_tenon;
+mod tenon;
 mod tongue;
+mod tongue_and_groove;
 
 use std::collections::HashMap;
 use std::sync::Arc;
@@ -44,6 +48,15 @@ pub const ALL: &[Joint] = &[
     pin_holes::PIN_HOLES,
     rabbet::RABBET,
     stub_tenon::STUB_TENON,
+    bridle::BRIDLE,
+    butt::BUTT,
+    dado::DADO,
+    groove::GROOVE,
+    half_lap::HALF_LAP,
+    rabbet::RABBET,
+    stub_tenon::STUB_TENON,
+    tenon::TENON,
+    tongue_and_groove::TONGUE_AND_GROOVE,
 ];
 
 /// One kind of joint. Its name is the recipe function that asks for it.

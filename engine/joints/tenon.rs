@@ -83,6 +83,7 @@ tenon(low, #{ into: [left, right] });
 "#,
     grow,
     cut,
+    drill: |_, _| Ok(()),
 };
 
 // Common practice, no source: see the options.
@@ -178,7 +179,8 @@ fn edges(
         let gap = (part.face(end) - touch.area.face(end)).abs();
         let slim = SHOULDER.min(tongue::share(work, size, (1, 6)));
         let third = tongue::share(work, size, (1, 3));
-        let usual = if kind == "haunched" && gap <= Length::SAME_SIZE { third } else { slim.max((END_WOOD - gap).min(third)) };
+        let usual =
+            if kind == "haunched" && gap <= Length::SAME_SIZE { third } else { slim.max((END_WOOD - gap).min(third)) };
         joint.options.length("shoulder").unwrap_or(usual)
     };
     let shoulders = [shoulder(run.low()), shoulder(run.high())];
@@ -224,7 +226,8 @@ fn haunch(
     let (name, target) = (work.model.full_name(joint.member), work.model.full_name(target));
     let ends = [run.high(), run.low()];
     let Some(end) = ends.into_iter().find(|&end| part.face(end).same_size(touch.area.face(end))) else {
-        let message = format!("tenon: `{name}` meets `{target}` away from both its ends, where a haunch has nothing to fill");
+        let message =
+            format!("tenon: `{name}` meets `{target}` away from both its ends, where a haunch has nothing to fill");
         return Err(Finding::error("haunch-misfits", message).hint("write kind: \"blind\""));
     };
     let usual = match groove {
@@ -238,7 +241,11 @@ fn haunch(
             print.length(long),
             print.length(depth)
         );
-        let hint = format!("give a `haunch` below {}; {} is usual", print.length(depth - HAUNCH_CLEARANCE), print.length(usual));
+        let hint = format!(
+            "give a `haunch` below {}; {} is usual",
+            print.length(depth - HAUNCH_CLEARANCE),
+            print.length(usual)
+        );
         return Err(Finding::error("haunch-misfits", message).hint(hint));
     }
     Ok((end, long))
@@ -282,8 +289,6 @@ fn shoulders(work: &mut Work<'_>, id: JointId, joint: &JointUse, fitted: &Fitted
     let (face, axis) = (fitted.touch.face, part.thickness);
     let mut beyond = part.solid;
     beyond.set_face(face.opposite(), part.placed.face(face));
-    beyond.set_face(axis.low(), fitted.tongue.sides[0]);
-    beyond.set_face(axis.high(), fitted.tongue.sides[1]);
     for (end, edge) in [(fitted.run.low(), fitted.wide[0]), (fitted.run.high(), fitted.wide[1])] {
         let mut solid = beyond;
         solid.set_face(end.opposite(), edge);
@@ -298,13 +303,7 @@ fn shoulders(work: &mut Work<'_>, id: JointId, joint: &JointUse, fitted: &Fitted
     Ok(())
 }
 
-fn mortise(
-    work: &mut Work<'_>,
-    id: JointId,
-    joint: &JointUse,
-    target: PartId,
-    fitted: &Fitted,
-) -> Result<(), Finding> {
+fn mortise(work: &mut Work<'_>, id: JointId, joint: &JointUse, target: PartId, fitted: &Fitted) -> Result<(), Finding> {
     let axis = work.model.part(joint.member).thickness;
     let part = work.model.part(target).placed;
     let face = fitted.touch.face.opposite();
@@ -333,10 +332,8 @@ fn settings(work: &mut Work<'_>, joint: &JointUse, target: PartId, fitted: &Fitt
     let part = work.model.part(target).placed;
     let axis = member.thickness;
     let mut all = Vec::new();
-    let ends = [
-        fitted.wide[0] - member.solid.face(fitted.run.low()),
-        member.solid.face(fitted.run.high()) - fitted.wide[1],
-    ];
+    let ends =
+        [fitted.wide[0] - member.solid.face(fitted.run.low()), member.solid.face(fitted.run.high()) - fitted.wide[1]];
     for (at, &shoulder) in ends.iter().enumerate().filter(|(_, shoulder)| shoulder.is_positive()) {
         if at == 1 && ends[0].same_size(shoulder) {
             continue;
@@ -353,7 +350,8 @@ fn settings(work: &mut Work<'_>, joint: &JointUse, target: PartId, fitted: &Fitt
     let width = fitted.walls[1] - fitted.walls[0];
     let fence = (fitted.walls[0] - part.face(axis.low())).min(part.face(axis.high()) - fitted.walls[1]);
     let kind = format!("mortise {} wide, {} long", print.length(width), print.length(fitted.wide[1] - fitted.wide[0]));
-    let setting = |what, value, note: &str| Setting { what, work: kind.clone(), value, note: note.to_owned(), part: target };
+    let setting =
+        |what, value, note: &str| Setting { what, work: kind.clone(), value, note: note.to_owned(), part: target };
     all.push(setting("fence", fence, "from the nearer face to the near wall of the mortise"));
     if fitted.depth < part.size(fitted.touch.face.axis()) {
         all.push(setting("depth stop", fitted.depth, "measured from the edge"));

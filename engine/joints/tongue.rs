@@ -103,7 +103,12 @@ pub(super) fn clearance(work: &Work<'_>, joint: &JointUse, usual: Length, depth:
 
 /// The thickness of a tongue as asked for, or a third of the member; it must leave two cheeks to cut.
 pub(super) fn thickness(work: &Work<'_>, joint: &JointUse, usual: Length) -> Result<Length, Finding> {
-    let asked = positive(work, joint, "thickness", usual)?;
+    thick_as(work, joint, "thickness", usual)
+}
+
+/// The thickness of a tongue by the option that gives it.
+pub(super) fn thick_as(work: &Work<'_>, joint: &JointUse, option: &str, usual: Length) -> Result<Length, Finding> {
+    let asked = positive(work, joint, option, usual)?;
     let part = work.model.part(joint.member);
     let there = part.placed.size(part.thickness);
     if asked < there {
@@ -120,7 +125,7 @@ pub(super) fn thickness(work: &Work<'_>, joint: &JointUse, usual: Length) -> Res
             print.length(there)
         ),
     )
-    .hint(format!("give a `thickness` below {}; {} is usual", print.length(there), print.length(usual))))
+    .hint(format!("give a `{option}` below {}; {} is usual", print.length(there), print.length(usual))))
 }
 
 /// Refuses a cut as deep as the target, or deeper.
