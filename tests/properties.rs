@@ -124,7 +124,8 @@ fn the_books_of_a_bank_agree() {
             }
         }
         let laid_out: u32 = stock_plan.blanks().map(|(_, blank)| count(blank.parts.len()) * blank.copies).sum();
-        let planned: i64 = stock_plan.stocks.iter().filter(|stock| stock.unplanned.is_none()).map(|stock| stock.parts).sum();
+        let planned: i64 =
+            stock_plan.stocks.iter().filter(|stock| stock.unplanned.is_none()).map(|stock| stock.parts).sum();
         assert_eq!(i64::from(laid_out), planned, "{inputs:?}");
         // Fronts and reveals fill the height exactly.
         if let [first, .., last] = model.fronts.as_slice() {
@@ -205,8 +206,9 @@ fn every_panel_and_frame_is_built_or_says_why() {
         },
     );
     for_jobs("edged-panel", 600, panel, |_, _, inputs, outcome| {
-        for finding in outcome.findings.iter().filter(|finding| outcome.plan.is_none() && finding.severity == Severity::Error && finding.code != "requirement")
-        {
+        for finding in outcome.findings.iter().filter(|finding| {
+            outcome.plan.is_none() && finding.severity == Severity::Error && finding.code != "requirement"
+        }) {
             assert!(finding.code == "part-beyond-stock", "{inputs:?}\n{finding}");
         }
     });
@@ -219,7 +221,9 @@ fn every_panel_and_frame_is_built_or_says_why() {
         ]
     });
     for_jobs("face-frame", 600, frame, |_, _, inputs, outcome| {
-        for finding in outcome.findings.iter().filter(|finding| outcome.plan.is_none() && finding.severity == Severity::Error) {
+        for finding in
+            outcome.findings.iter().filter(|finding| outcome.plan.is_none() && finding.severity == Severity::Error)
+        {
             let said = ["recipe-stop", "pocket-leaves-part", "part-beyond-stock"].contains(&finding.code);
             assert!(said, "{inputs:?}\n{finding}");
         }

@@ -52,11 +52,16 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
                 // A part wider than any board is glued up from strips; one that is too long stays too long.
                 let in_hand = part.stock.supply.in_hand.iter().map(|(_, size)| size.length);
                 let longest = lengths.iter().copied().chain(in_hand).max().filter(|_| !lengths.is_empty());
-                let Some(longest) = longest.map(|longest| longest - subject.shop.cutting.end_trim * 2) else { continue };
+                let Some(longest) = longest.map(|longest| longest - subject.shop.cutting.end_trim * 2) else {
+                    continue;
+                };
                 if length <= longest + Length::SAME_SIZE {
                     continue;
                 }
-                (format!("the longest board gives {} within its end trim", print.length(longest)), "make it of two parts")
+                (
+                    format!("the longest board gives {} within its end trim", print.length(longest)),
+                    "make it of two parts",
+                )
             }
             StockForm::Band { .. } => continue,
         };

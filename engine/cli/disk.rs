@@ -180,7 +180,9 @@ fn stale_drawings(folder: &Path, sheets: &[Sheet<'_>]) -> Vec<PathBuf> {
     let is_stale = |path: &PathBuf| {
         let Some(name) = path.file_name().and_then(|name| name.to_str()) else { return false };
         let replaced = sheets.iter().any(|sheet| sheet.file == name);
-        !replaced && papers::is_drawing_name(name) && fs::read(path).is_ok_and(|bytes| papers::is_own_drawing(name, &bytes))
+        !replaced
+            && papers::is_drawing_name(name)
+            && fs::read(path).is_ok_and(|bytes| papers::is_own_drawing(name, &bytes))
     };
     entries.map(|entry| entry.path()).filter(is_stale).collect()
 }

@@ -12,10 +12,10 @@ use clap::{Arg, ArgMatches};
 use super::console::Console;
 use super::disk::{self, Sheet};
 use super::exit::Exit;
+use super::layout::search::{self, Sought};
 use super::order::{self, Asked, exit_for};
 use super::render::{self, counted, tally};
 use super::table::{Column, Group, section};
-use super::layout::search::{self, Sought};
 use super::{Command, Ran, table};
 
 /// The story of the command.

@@ -230,7 +230,14 @@ pub fn stock_plan(plan: &Plan, width: usize) -> String {
                     |(count, length, width)| sized(count, length, width),
                 );
                 let proof = format!("not laid out: {} % more for waste", row.waste_percent);
-                rows.push(vec![row.stock.clone(), row.parts.to_string(), "buy".to_owned(), size, cost(row.cost), proof]);
+                rows.push(vec![
+                    row.stock.clone(),
+                    row.parts.to_string(),
+                    "buy".to_owned(),
+                    size,
+                    cost(row.cost),
+                    proof,
+                ]);
             }
             notes.push(vec![stock.stock.clone(), why.clone()]);
         }
@@ -608,10 +615,6 @@ pub mod tests {
         Edge band
           band               width  edges  net  to buy      rolls   cost
           birch veneer band   7/8"      2  40"     44"  1 of 600"  12.50
-
-        To buy  by area and length, 20 % more for waste
-          stock              parts       net  with waste          to buy
-          1/2 birch plywood      4  1.95 ft2    2.34 ft2  1 of 96" x 48"
 
         Machine settings  settings.csv tells how to come by each
           set             to  for                    parts

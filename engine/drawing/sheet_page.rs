@@ -94,11 +94,12 @@ pub(super) fn sheet(stock: &StockLayout, blank: &Blank, view: &View, printing: P
         let (at, size) = view.rect(offcut.at, offcut.size);
         strokes.extend(hatched(at, size, 3 * MM));
         strokes.push(Stroke::Outline(at, size, Weight::Plain));
-        let lines = [
-            format!("offcut {}", i + 1),
-            printing.by(offcut.size.0, offcut.size.1),
-        ];
-        strokes.extend(label(at, size, &[(false, lines.to_vec()), (false, vec![lines.join(": ")]), (false, vec![lines[0].clone()])]));
+        let lines = [format!("offcut {}", i + 1), printing.by(offcut.size.0, offcut.size.1)];
+        strokes.extend(label(
+            at,
+            size,
+            &[(false, lines.to_vec()), (false, vec![lines.join(": ")]), (false, vec![lines[0].clone()])],
+        ));
     }
     for part in &blank.parts {
         strokes.extend(part_on_sheet(stock, part, view, printing));
@@ -134,9 +135,8 @@ fn ring_on(from: Spot, to: Spot, taken: &[Spot]) -> Spot {
     let at = |way: i64| {
         if from.1 == to.1 { (from.0 + way, from.1) } else { (from.0, from.1 + way) }
     };
-    let clear = |spot: &Spot| {
-        taken.iter().all(|own| (own.0 - spot.0).abs().max((own.1 - spot.1).abs()) > 2 * RING - MM / 5)
-    };
+    let clear =
+        |spot: &Spot| taken.iter().all(|own| (own.0 - spot.0).abs().max((own.1 - spot.1).abs()) > 2 * RING - MM / 5);
     let step = 2 * RING;
     let mut way = RING + MM;
     while way < along - RING {

@@ -17,8 +17,21 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
     let unit = plan.printing.unit.short();
     let (setting, length) = (format!("setting_{unit}"), format!("cut_length_{unit}"));
     let header = [
-        "stock", "sheet", "alike", "sheet_size", "cut", "from", "kind", &setting, "setting", &length, "makes", "mark",
-        "size", "leaves", "note",
+        "stock",
+        "sheet",
+        "alike",
+        "sheet_size",
+        "cut",
+        "from",
+        "kind",
+        &setting,
+        "setting",
+        &length,
+        "makes",
+        "mark",
+        "size",
+        "leaves",
+        "note",
     ];
     let mut table = Table::new(plan.printing, &header);
     for (stock, blank) in plan.cutting.plan().blanks() {

@@ -130,7 +130,8 @@ impl<'a> StockPlanView<'a> {
             form: stock.form.name(),
             parts: stock.parts,
             uses: stock.uses.iter().map(use_of).collect(),
-            area_mm2: [areas.sheets, areas.parts, areas.offcuts, areas.waste, areas.sawdust].map(|area| whole_mm(area, 2)),
+            area_mm2: [areas.sheets, areas.parts, areas.offcuts, areas.waste, areas.sawdust]
+                .map(|area| whole_mm(area, 2)),
             proven: stock.proof == Some(Proof::Best),
             within_percent: stock.proof.map(|proof| match proof {
                 Proof::Best => 0,

@@ -14,17 +14,8 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
     let plan = subject.plan;
     let unit = plan.printing.unit.short();
     let sized = |name: &str| format!("{name}_{unit}");
-    let header = [
-        "stock",
-        &sized("thickness"),
-        &sized("length"),
-        &sized("width"),
-        "length",
-        "width",
-        "qty",
-        "price",
-        "from",
-    ];
+    let header =
+        ["stock", &sized("thickness"), &sized("length"), &sized("width"), "length", "width", "qty", "price", "from"];
     let mut table = Table::new(plan.printing, &header);
     for row in &plan.cutting.plan().rack {
         let piece = &row.piece;

@@ -125,7 +125,11 @@ const fn pen(weight: Weight) -> &'static str {
 fn mm(micrometres: i64) -> String {
     let sign = if micrometres < 0 { "-" } else { "" };
     let (whole, rest) = (micrometres.abs() / 1_000, micrometres.abs() % 1_000);
-    if rest == 0 { format!("{sign}{whole}") } else { format!("{sign}{whole}.{rest:03}").trim_end_matches('0').to_owned() }
+    if rest == 0 {
+        format!("{sign}{whole}")
+    } else {
+        format!("{sign}{whole}.{rest:03}").trim_end_matches('0').to_owned()
+    }
 }
 
 /// Text as XML takes it: the signs that mean something there are spelled out, and what no XML may hold is left out.

@@ -115,14 +115,28 @@ mod tests {
             csv::Reader::from_reader(text.as_bytes()).records().map(|record| record.unwrap()).collect();
         let fields: Vec<&str> = records[0].iter().collect();
         // Four sides of 20 x 4 in are 320 in2 = 2.222 ft2, up to 2.23, from one sheet of 4 x 8 ft, which is 32 ft2.
-        let expected = ["1/2 birch plywood", "4", "0.5", "1/2\"", "2.23", "32", "ft2", "", "", "", "buy", "1", "96\" x 48\"", ""];
+        let expected =
+            ["1/2 birch plywood", "4", "0.5", "1/2\"", "2.23", "32", "ft2", "", "", "", "buy", "1", "96\" x 48\"", ""];
         assert_eq!(fields[..14], expected);
         assert!(fields[15].starts_with("proven"), "{fields:?}");
         let boards: Vec<&str> = records[1].iter().collect();
         // Two fronts of 17 x 5 in out of 3/4 in boards, sold as 4/4: 170 in3 = 1.1806 board feet, up to 1.19; with a fifth
         // 1.4167, up to 1.42. Length 34 in = 2.833 ft, up to 2.84; with a fifth 3.4 ft.
         let expected = [
-            "3/4 hard maple board", "2", "0.75", "3/4\"", "1.19", "1.42", "board ft", "2.84", "3.4", "ft", "buy", "", "", "",
+            "3/4 hard maple board",
+            "2",
+            "0.75",
+            "3/4\"",
+            "1.19",
+            "1.42",
+            "board ft",
+            "2.84",
+            "3.4",
+            "ft",
+            "buy",
+            "",
+            "",
+            "",
         ];
         assert_eq!(boards[..14], expected);
         assert!(boards[15].contains("not laid out") && boards[16].contains("`in_hand`"), "{boards:?}");

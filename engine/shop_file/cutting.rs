@@ -11,10 +11,22 @@ use crate::model::{CuttingRules, FirstCut, Supply, SupplySize};
 
 /// The keys of the table `[cutting]`.
 pub const CUTTING_KEYS: [Key; 17] = [
-    Key { name: "way", takes: "\"rip first\", \"crosscut first\" or \"free\"", help: "with which cut a sheet is begun" },
+    Key {
+        name: "way",
+        takes: "\"rip first\", \"crosscut first\" or \"free\"",
+        help: "with which cut a sheet is begun",
+    },
     Key { name: "stages", takes: "1 to 9, or \"any\"", help: "how often the direction of cutting may change" },
-    Key { name: "trim_ends", takes: "a length, or a list of two", help: "what is trimmed off the short sides of a sheet" },
-    Key { name: "trim_edges", takes: "a length, or a list of two", help: "what is trimmed off the long sides of a sheet" },
+    Key {
+        name: "trim_ends",
+        takes: "a length, or a list of two",
+        help: "what is trimmed off the short sides of a sheet",
+    },
+    Key {
+        name: "trim_edges",
+        takes: "a length, or a list of two",
+        help: "what is trimmed off the long sides of a sheet",
+    },
     Key { name: "end_trim", takes: "a length", help: "what is cut off each end of a board" },
     Key { name: "longest_rip", takes: "a length", help: "the longest rip that there is room for" },
     Key { name: "crosscut_capacity", takes: "a length", help: "the longest crosscut that the saw can make" },
@@ -23,11 +35,19 @@ pub const CUTTING_KEYS: [Key; 17] = [
     Key { name: "offcut_short", takes: "a length", help: "the least short side of an offcut that is kept" },
     Key { name: "offcut_long", takes: "a length", help: "the least long side of an offcut that is kept" },
     Key { name: "offcut_worth", takes: "a percentage", help: "what stock on the rack is worth, of its price when new" },
-    Key { name: "joint_oversize", takes: "a length", help: "what a part ripped from a board is cut wider, to be jointed off" },
+    Key {
+        name: "joint_oversize",
+        takes: "a length",
+        help: "what a part ripped from a board is cut wider, to be jointed off",
+    },
     Key { name: "length_oversize", takes: "a length", help: "what a part of a board is cut longer, to be squared off" },
     Key { name: "panel_oversize", takes: "a length", help: "what a part of a sheet is cut over its size each way" },
     Key { name: "widest_strip", takes: "a length", help: "the widest strip that goes into a glued-up part" },
-    Key { name: "match_fronts", takes: "true or false", help: "whether the fronts of a bank are cut next to each other" },
+    Key {
+        name: "match_fronts",
+        takes: "true or false",
+        help: "whether the fronts of a bank are cut next to each other",
+    },
 ];
 
 /// The keys by which a stock says what else there is of it.
@@ -63,7 +83,7 @@ impl Reader<'_> {
             let inches = |n: i64| Length::from_inch(n, 1);
             match key {
                 "way" => set(&mut rules.first, self.word(key, value, &FirstCut::ALL.map(|(way, word)| (word, way)))),
-                "stages" => set(&mut rules.stages, self.stages(value)),
+                "stages" => self.stages(value, &mut rules.stages),
                 "trim_ends" => set(&mut rules.trim_ends, self.one_or_two(key, value).map(Some)),
                 "trim_edges" => set(&mut rules.trim_edges, self.one_or_two(key, value).map(Some)),
                 "end_trim" => set(&mut rules.end_trim, self.small_length(key, value, inches(12))),
@@ -89,16 +109,16 @@ impl Reader<'_> {
         rules
     }
 
-    fn stages(&mut self, value: &Spanned<DeValue<'_>>) -> Option<Option<u8>> {
+    fn stages(&mut self, value: &Spanned<DeValue<'_>>, stages: &mut Option<u8>) {
         if value.get_ref().as_str() == Some("any") {
-            return Some(None);
+            *stages = None;
+            return;
         }
         let number = value.get_ref().is_integer().then(|| self.digits(value).parse::<u8>().ok()).flatten();
-        let number = number.filter(|number| (1..=9).contains(number));
-        if number.is_none() {
-            self.wrong_kind("stages", value, "a whole number from 1 to 9, or \"any\"");
+        match number.filter(|number| (1..=9).contains(number)) {
+            Some(number) => *stages = Some(number),
+            None => self.wrong_kind("stages", value, "a whole number from 1 to 9, or \"any\""),
         }
-        number.map(Some)
     }
 
     /// A trim for both sides, or one for each.
@@ -109,13 +129,11 @@ impl Reader<'_> {
             return self.small_length(key, value, most).map(|trim| [trim; 2]);
         };
         let trims: Vec<Option<Length>> = list.iter().map(|value| self.small_length(key, value, most)).collect();
-        match trims.as_slice() {
-            [a, b] => Some([(*a)?, (*b)?]),
-            _ => {
-                self.wrong_kind(key, value, "a length, or two in brackets: ['1/4\"', 0]");
-                None
-            }
+        if let [a, b] = trims.as_slice() {
+            return Some([(*a)?, (*b)?]);
         }
+        self.wrong_kind(key, value, "a length, or two in brackets: ['1/4\"', 0]");
+        None
     }
 
     /// A weight in grams.
@@ -277,7 +295,11 @@ fn good_runs(length: Length, mut defects: Vec<(Length, Length)>) -> Vec<(Length,
 }
 
 /// Puts together what a stock says, with the count of its usual size.
-pub(super) fn supply(sold: Option<Vec<SupplySize>>, in_hand: Option<InHand>, usual: Option<(Length, Length)>) -> Supply {
+pub(super) fn supply(
+    sold: Option<Vec<SupplySize>>,
+    in_hand: Option<InHand>,
+    usual: Option<(Length, Length)>,
+) -> Supply {
     let in_hand = match (in_hand, usual) {
         (Some(InHand::Usual(count)), Some((length, width))) if count > 0 => {
             vec![(count, SupplySize { length, width, price: None })]
@@ -354,8 +376,14 @@ mod tests {
             ("[stock.\"3/4 birch plywood\"]\nin_hand = -1", "`in_hand` cannot be -1"),
             ("[stock.\"3/4 birch plywood\"]\nin_hand = [3]", "`in_hand` is a list, and cannot be that"),
             ("[stock.\"3/4 birch plywood\"]\nsizes = [{ length = 3 }]", "a size under `sizes` has no `width`"),
-            ("[stock.\"3/4 birch plywood\"]\nsizes = [{ lenght = 3, length = 3, width = 3 }]", "there is no key `lenght` under `sizes`"),
-            ("[stock.\"3/4 birch plywood\"]\nin_hand = [{ length = 30, width = 3, defects = [3] }]", "`defects` cannot be 3"),
+            (
+                "[stock.\"3/4 birch plywood\"]\nsizes = [{ lenght = 3, length = 3, width = 3 }]",
+                "there is no key `lenght` under `sizes`",
+            ),
+            (
+                "[stock.\"3/4 birch plywood\"]\nin_hand = [{ length = 30, width = 3, defects = [3] }]",
+                "`defects` cannot be 3",
+            ),
         ] {
             assert_eq!(bad(text), [told], "{text}");
         }

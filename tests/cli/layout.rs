@@ -36,7 +36,9 @@ fn a_list_is_laid_out_and_shown() {
     assert_eq!(ran.code, 0, "{}", ran.all());
     // Four sides, two doors: 4 x 366 + 2 x 413 in2 = 2290 in2, half a sheet. The top of 20 in comes from pine of at most 11-1/4 in,
     // in strips of at most 6 in less 1/8 in to joint: 20 / 5-7/8 is more than three, so four of 5 + 1/8 in.
-    for told in ["1 of 96\" x 48\"", "1 of 97\" x 49\"", "glue each up from 4 strips of 5-1/8\"", "proven", "crosscut 30-1/2\""] {
+    for told in
+        ["1 of 96\" x 48\"", "1 of 97\" x 49\"", "glue each up from 4 strips of 5-1/8\"", "proven", "crosscut 30-1/2\""]
+    {
         assert!(ran.out.contains(told), "{told}\n{}", ran.out);
     }
 }
@@ -185,11 +187,15 @@ fn raw_problems_are_answered_in_order() {
                     {\"name\":\"c\",\"length\":10,\"items\":[[7,2],[5,2],[3,4]]}\n";
     fs::write(folder.path().join("raw.jsonl"), problems).unwrap();
     for threads in ["1", "3"] {
-        let ran = run_in(folder.path(), &["layout", "--problems", "raw.jsonl", "--seconds", "0.5", "--threads", threads]);
+        let ran =
+            run_in(folder.path(), &["layout", "--problems", "raw.jsonl", "--seconds", "0.5", "--threads", threads]);
         assert_eq!(ran.code, 0, "{}", ran.all());
         let answers: Vec<serde_json::Value> = ran.out.lines().map(|line| serde_json::from_str(line).unwrap()).collect();
         for (answer, (name, sheets)) in answers.iter().zip([("a", 1), ("b", 4), ("c", 4)]) {
-            assert_eq!((&answer["name"], &answer["sheets"], &answer["bound"]), (&name.into(), &sheets.into(), &sheets.into()));
+            assert_eq!(
+                (&answer["name"], &answer["sheets"], &answer["bound"]),
+                (&name.into(), &sheets.into(), &sheets.into())
+            );
             assert_eq!((&answer["proven"], &answer["verified"]), (&true.into(), &true.into()));
             assert!(answer["seconds"].is_number());
         }

@@ -100,7 +100,10 @@ fn every_code_has_its_story() {
         for (at, word) in text.match_indices("const ") {
             let line = text[at + word.len()..].lines().next().unwrap_or("");
             let Some((name, value)) = line.split_once(": &str = ") else { continue };
-            if ["Finding::error(", "Finding::note(", "tell("].iter().any(|call| text.contains(&format!("{call}{name},"))) {
+            if ["Finding::error(", "Finding::note(", "tell("]
+                .iter()
+                .any(|call| text.contains(&format!("{call}{name},")))
+            {
                 written.insert(value.trim_matches(['"', ';']).to_owned());
             }
         }

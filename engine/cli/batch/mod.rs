@@ -187,9 +187,8 @@ fn finish<'a>(job: &'a Job, came: &Came, files: &Sources, folder: &Path, console
     }
     let parts = plan.cut_list.iter().map(|row| row.quantity).sum();
     let of_sheets = plan.cutting.plan().stocks.iter().filter(|stock| stock.form == BlankForm::Sheet);
-    let bought = |uses: &[UseRow]| -> i64 {
-        uses.iter().filter(|row| row.source == Source::Bought).map(|row| row.count).sum()
-    };
+    let bought =
+        |uses: &[UseRow]| -> i64 { uses.iter().filter(|row| row.source == Source::Bought).map(|row| row.count).sum() };
     let sheets = of_sheets.map(|stock| bought(&stock.uses)).sum();
     Ended { job, figures: Some((parts, sheets)), error: String::new(), exit: Exit::Done }
 }

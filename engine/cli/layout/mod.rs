@@ -76,7 +76,8 @@ fn run(matches: &ArgMatches, console: &mut Console) -> Ran {
     sought.rules(&mut shop.shop);
     search::rack(matches, &mut shop.shop, console)?;
     let file = order::text(matches, "parts").unwrap_or_default();
-    let text = order::read_file(&file, "list of parts", "save it from the spreadsheet as CSV in UTF-8, not as a workbook");
+    let text =
+        order::read_file(&file, "list of parts", "save it from the spreadsheet as CSV in UTF-8, not as a workbook");
     let text = text.map_err(|finding| {
         console.tell(&render::findings(&[*finding], &Sources::new(), console.width));
         Exit::File
@@ -119,7 +120,8 @@ fn planned(
 /// The papers that say something of a list of parts.
 fn written(subject: Subject<'_>) -> Vec<Written> {
     const OF_A_LIST: [&str; 4] = ["cut-list.csv", "stock.csv", "cutting-plan.csv", "offcuts.csv"];
-    let says = |file: &str| OF_A_LIST.contains(&file) || Path::new(file).extension().is_some_and(|ending| ending == "svg");
+    let says =
+        |file: &str| OF_A_LIST.contains(&file) || Path::new(file).extension().is_some_and(|ending| ending == "svg");
     let all = papers::all(subject).into_iter().filter(|(file, _)| says(file));
     all.map(|(file, bytes)| Written { file, bytes }).collect()
 }

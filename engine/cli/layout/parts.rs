@@ -32,7 +32,9 @@ pub fn read(file: &str, text: &str, unit: Option<Unit>, shop: &Shop) -> (Model, 
         add(&mut model, row, unit, shop, &mut stocks, &mut up, &mut faults);
     }
     if rows.is_empty() && faults.is_empty() {
-        faults.push(Finding::error(CODE, "the list has a header and no parts").hint("write a part in each line below it"));
+        faults.push(
+            Finding::error(CODE, "the list has a header and no parts").hint("write a part in each line below it"),
+        );
     }
     if faults.is_empty() {
         // A list has no joints and no places; that each part comes out of its stock has to hold all the same.
@@ -60,7 +62,8 @@ fn add(
     let count = row.count("qty", MOST, faults);
     let stock = stock(row, shop, stocks, faults);
     let grain = grain(row, stock.as_deref(), faults);
-    let (Some(length), Some(width), Some(count), Some(stock), Some(grain)) = (length, width, count, stock, grain) else {
+    let (Some(length), Some(width), Some(count), Some(stock), Some(grain)) = (length, width, count, stock, grain)
+    else {
         return;
     };
     if model.parts.len() + count as usize > PARTS {
@@ -89,7 +92,11 @@ fn stock(
     faults: &mut Vec<Finding>,
 ) -> Option<Arc<Stock>> {
     let Some(name) = row.text("stock") else {
-        faults.push(row.fault("stock", "the cell is empty", "write the stock as the catalog or the shop file names it"));
+        faults.push(row.fault(
+            "stock",
+            "the cell is empty",
+            "write the stock as the catalog or the shop file names it",
+        ));
         return None;
     };
     let find = || {

@@ -35,7 +35,11 @@ pub fn read(file: &str, text: &str, unit: Option<Unit>) -> Result<Vec<RackPiece>
 fn piece(row: &Row, unit: Unit, faults: &mut Vec<Finding>) -> Option<RackPiece> {
     let stock = row.text("stock").map(str::to_owned);
     if stock.is_none() {
-        faults.push(row.fault("stock", "the cell is empty", "write the stock as the catalog or the shop file names it"));
+        faults.push(row.fault(
+            "stock",
+            "the cell is empty",
+            "write the stock as the catalog or the shop file names it",
+        ));
     }
     let length = size(row, "length", unit, faults);
     let width = size(row, "width", unit, faults);
@@ -66,7 +70,9 @@ fn size(row: &Row, name: &str, unit: Unit, faults: &mut Vec<Finding>) -> Option<
 fn price(row: &Row, faults: &mut Vec<Finding>) -> Option<Money> {
     let text = row.text("price")?;
     let hundredths = parse_ratio(text).ok().map(|amount| amount * casewright::base::Ratio::from_integer(100));
-    let money = hundredths.filter(|amount| amount.is_integer() && *amount.numer() >= 0).map(|amount| Money(amount.to_integer()));
+    let money = hundredths
+        .filter(|amount| amount.is_integer() && *amount.numer() >= 0)
+        .map(|amount| Money(amount.to_integer()));
     if money.is_none() {
         faults.push(row.fault("price", &format!("`{text}` is not an amount of money"), "write digits: 12.50"));
     }

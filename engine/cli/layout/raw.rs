@@ -58,7 +58,8 @@ pub fn answer(file: &str, sought: &Sought, threads: usize, console: &mut Console
             Ok(problem) => problems.push(problem),
             Err((why, column)) => {
                 let number = u32::try_from(i + 1).unwrap_or(u32::MAX);
-                let finding = Finding::error(CODE, format!("line {number}: {why}")).at(Some(At::new(file, number, column)));
+                let finding =
+                    Finding::error(CODE, format!("line {number}: {why}")).at(Some(At::new(file, number, column)));
                 let hint = "a line is {\"name\":\"a\",\"sheet\":[2440,1220],\"turn\":true,\"items\":[[600,300,4]],\"kerf\":3}, or \
                             with \"length\":2440 and \"items\":[[600,4]] for boards";
                 faults.push(finding.hint(hint));
@@ -82,7 +83,11 @@ fn read(line: &str, sought: &Sought) -> Result<(String, Asked), (String, u32)> {
     let whole = |fault: Fault| (fault.to_string(), 1);
     let items = || -> Result<Vec<[i64; 3]>, (String, u32)> {
         let three = |item: &Vec<i64>| <[i64; 3]>::try_from(item.as_slice());
-        read.items.iter().map(three).collect::<Result<_, _>>().map_err(|_| ("an item of a sheet is [w,h,n]".to_owned(), 1))
+        read.items
+            .iter()
+            .map(three)
+            .collect::<Result<_, _>>()
+            .map_err(|_| ("an item of a sheet is [w,h,n]".to_owned(), 1))
     };
     let asked = match (read.sheet, read.length) {
         (Some(sheet), None) => {
@@ -90,7 +95,7 @@ fn read(line: &str, sought: &Sought) -> Result<(String, Asked), (String, u32)> {
             let mut problem = Problem::raw(sheet, turn, &items()?, read.kerf).map_err(whole)?;
             // The shop's own three stages are no rule of a published problem.
             problem.saw.stages =
-                sought.stages.flatten().map(|most| Stages { most, trimming: Trimming::Extra });
+                sought.stages.filter(|&most| most > 0).map(|most| Stages { most, trimming: Trimming::Extra });
             Asked::Sheets(problem)
         }
         (None, Some(length)) => {
@@ -107,7 +112,8 @@ fn read(line: &str, sought: &Sought) -> Result<(String, Asked), (String, u32)> {
 /// Answers on so many threads and says each answer as soon as all before it are there.
 fn in_order(problems: &[(String, Asked)], sought: &Sought, threads: usize, console: &mut Console) -> Ran {
     let next = AtomicUsize::new(0);
-    let done: Mutex<Vec<Option<Result<Answer, (String, Exit)>>>> = Mutex::new((0..problems.len()).map(|_| None).collect());
+    let done: Mutex<Vec<Option<Result<Answer, (String, Exit)>>>> =
+        Mutex::new((0..problems.len()).map(|_| None).collect());
     let mut exit = Exit::Done;
     std::thread::scope(|scope| {
         for _ in 0..threads.clamp(1, problems.len().max(1)) {
@@ -115,7 +121,8 @@ fn in_order(problems: &[(String, Asked)], sought: &Sought, threads: usize, conso
                 loop {
                     let at = next.fetch_add(1, Ordering::Relaxed);
                     let Some((name, asked)) = problems.get(at) else { break };
-                    let answer = fault::caught(|| solved(name, asked, sought)).unwrap_or_else(|told| Err((told, Exit::Fault)));
+                    let answer =
+                        fault::caught(|| solved(name, asked, sought)).unwrap_or_else(|told| Err((told, Exit::Fault)));
                     if let Ok(mut done) = done.lock()
                         && let Some(place) = done.get_mut(at)
                     {

@@ -30,7 +30,11 @@ pub fn read(file: &str, text: &str, known: &[&str], wanted: &[&str], faults: &mu
     for (i, record) in reader.records().enumerate() {
         let number = i + 1;
         let Ok(record) = record else {
-            faults.push(fault(At::new(file, 1, 1), format!("row {number} cannot be read as CSV"), "save it as CSV in UTF-8"));
+            faults.push(fault(
+                At::new(file, 1, 1),
+                format!("row {number} cannot be read as CSV"),
+                "save it as CSV in UTF-8",
+            ));
             break;
         };
         let line = record.position().map_or(1, |place| u32::try_from(place.line()).unwrap_or(u32::MAX));
@@ -90,7 +94,11 @@ fn check_header(header: &[String], places: &[At], known: &[&str], wanted: &[&str
             let hint = Some(hint).filter(|hint| !hint.is_empty());
             faults.push(Finding::error(CODE, message).at(place(i)).maybe_hint(hint));
         } else if header.iter().take(i).any(|other| other == name) {
-            faults.push(Finding::error(CODE, format!("row 1: the column `{name}` is there twice")).at(place(i)).hint("keep one"));
+            faults.push(
+                Finding::error(CODE, format!("row 1: the column `{name}` is there twice"))
+                    .at(place(i))
+                    .hint("keep one"),
+            );
         }
     }
     if !faults.is_empty() {

@@ -14,8 +14,8 @@ use crate::catalog;
 use crate::diag::Finding;
 use crate::model::{FirstCut, Money, Per, RackPiece, Stock, StockForm, SupplySize};
 use crate::nesting::{
-    self, Axis, Effort, Fault, Item, Keep, Matched, Outcome, Plan, Problem, Saw, Score, Sheet, Stages, Trim, Trimming, Turn,
-    Way,
+    self, Axis, Effort, Fault, Item, Keep, Matched, Outcome, Plan, Problem, Saw, Score, Sheet, Stages, Trim, Trimming,
+    Turn, Way,
 };
 
 /// The code of findings about parts that the shop's saw cannot cut.
@@ -234,9 +234,11 @@ fn form(stock: &Stock) -> BlankForm {
 
 fn nothing_to_cut_from(lot: &Lot) -> String {
     match &lot.stock.form {
-        StockForm::Board { .. } => "boards of any width and length are not laid out: list those that you have as `in_hand` \
+        StockForm::Board { .. } => {
+            "boards of any width and length are not laid out: list those that you have as `in_hand` \
                                     in the shop file, or say the `widths` and `lengths` to be had"
-            .to_owned(),
+                .to_owned()
+        }
         _ => "nothing is left of a sheet once its edges are trimmed".to_owned(),
     }
 }
@@ -330,7 +332,8 @@ impl<'a> Asked<'a> {
             long += more_long;
         }
         // A length that was split may lie a nanometre beyond what the sheet gives.
-        let near = |size: i64, most: i64| if size > most && size - most <= Length::SAME_SIZE.nm() { most } else { size };
+        let near =
+            |size: i64, most: i64| if size > most && size - most <= Length::SAME_SIZE.nm() { most } else { size };
         let (long, wide) = (near(long, longest), near(wide, widest));
         let matched = wanted.bank.map(|Member { bank, place, along_grain }| {
             sets.insert(bank, along_grain);

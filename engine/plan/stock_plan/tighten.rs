@@ -102,9 +102,7 @@ impl Bench<'_> {
                 _ => {}
             }
         }
-        let is_matched = |node: &&Node| {
-            matches!(node, Node::Part { item, .. } if self.problem.items.get(*item).is_some_and(|item: &Item| item.matched.is_some()))
-        };
+        let is_matched = |node: &&Node| matches!(node, Node::Part { item, .. } if self.problem.items.get(*item).is_some_and(|item: &Item| item.matched.is_some()));
         if !members.iter().any(is_matched) {
             members.sort_by_key(|member| std::cmp::Reverse(self.need(member, axis)));
         }

@@ -50,7 +50,9 @@ fn sentence((own, offcut): Seen<'_>, (other, smaller): Seen<'_>, printing: Print
     } else {
         format!("its largest offcut is {} rather than {}", size(smaller), size(offcut))
     };
-    let differs = |other: u32, own: u32, word: &str| (other != own).then(|| format!("{} rather than {own}", counted(other, word)));
+    let differs = |other: u32, own: u32, word: &str| {
+        (other != own).then(|| format!("{} rather than {own}", counted(other, word)))
+    };
     let few: Vec<String> = [differs(other.settings, own.settings, "setting"), differs(other.cuts, own.cuts, "cut")]
         .into_iter()
         .flatten()
