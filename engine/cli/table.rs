@@ -617,10 +617,6 @@ pub mod tests {
           band               width  edges  net  to buy      rolls   cost
           birch veneer band   7/8"      2  40"     44"  1 of 600"  12.50
 
-        To buy  by area and length, 20 % more for waste
-          stock              parts       net  with waste          to buy
-          1/2 birch plywood      4  1.95 ft2    2.34 ft2  1 of 96" x 48"
-
         Machine settings  settings.csv tells how to come by each
           set             to  for                    parts
           blade height  1/4"  groove for the bottom  A1 A3

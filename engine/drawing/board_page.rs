@@ -56,8 +56,8 @@ fn board(plan: &Plan, stock: &StockLayout, blank: &Blank, longest: Length) -> (V
     }
     let mut strokes = vec![words((0, 4 * MM), 33 * MM / 10, Anchor::Start, about)];
     // The grain of a board needs no arrow over each one.
-    let plain = StockLayout { grain: false, blanks: Vec::new(), ..stock.clone() };
-    strokes.extend(sheet(&plain, blank, &view, printing));
+    let quiet = StockLayout { grain: false, blanks: Vec::new(), ..stock.clone() };
+    strokes.extend(sheet(&quiet, blank, &view, printing));
     let (_, bottom) = view.far(blank);
     let size = 25 * MM / 10;
     let mut down = bottom + 35 * MM / 10;

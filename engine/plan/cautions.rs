@@ -23,6 +23,14 @@ const ROWS: &[Row] = &[
                29 CFR 1910.213(a)(15) requires them; elsewhere it is good practice. Local codes and the machine maker's \
                instructions come first.",
     },
+    // Common practice, no source.
+    Row {
+        belongs: has_parts,
+        text: "Cutting up sheets and boards: guard and riving knife stay on, long pieces are supported on both sides of the \
+               blade, narrow strips are moved with a push stick, and nobody lifts a sheet alone that is too heavy for one. \
+               The saw maker's instructions and local codes come first; leave a cut that does not feel safe, and find \
+               another way to it.",
+    },
     // Common practice, no source: below these sizes hands come too near to a blade.
     Row {
         belongs: has_small_parts,

@@ -83,7 +83,7 @@ impl Reader<'_> {
             let inches = |n: i64| Length::from_inch(n, 1);
             match key {
                 "way" => set(&mut rules.first, self.word(key, value, &FirstCut::ALL.map(|(way, word)| (word, way)))),
-                "stages" => set(&mut rules.stages, self.stages(value)),
+                "stages" => self.stages(value, &mut rules.stages),
                 "trim_ends" => set(&mut rules.trim_ends, self.one_or_two(key, value).map(Some)),
                 "trim_edges" => set(&mut rules.trim_edges, self.one_or_two(key, value).map(Some)),
                 "end_trim" => set(&mut rules.end_trim, self.small_length(key, value, inches(12))),
@@ -109,16 +109,16 @@ impl Reader<'_> {
         rules
     }
 
-    fn stages(&mut self, value: &Spanned<DeValue<'_>>) -> Option<Option<u8>> {
+    fn stages(&mut self, value: &Spanned<DeValue<'_>>, stages: &mut Option<u8>) {
         if value.get_ref().as_str() == Some("any") {
-            return Some(None);
+            *stages = None;
+            return;
         }
         let number = value.get_ref().is_integer().then(|| self.digits(value).parse::<u8>().ok()).flatten();
-        let number = number.filter(|number| (1..=9).contains(number));
-        if number.is_none() {
-            self.wrong_kind("stages", value, "a whole number from 1 to 9, or \"any\"");
+        match number.filter(|number| (1..=9).contains(number)) {
+            Some(number) => *stages = Some(number),
+            None => self.wrong_kind("stages", value, "a whole number from 1 to 9, or \"any\""),
         }
-        number.map(Some)
     }
 
     /// A trim for both sides, or one for each.
@@ -129,13 +129,11 @@ impl Reader<'_> {
             return self.small_length(key, value, most).map(|trim| [trim; 2]);
         };
         let trims: Vec<Option<Length>> = list.iter().map(|value| self.small_length(key, value, most)).collect();
-        match trims.as_slice() {
-            [a, b] => Some([(*a)?, (*b)?]),
-            _ => {
-                self.wrong_kind(key, value, "a length, or two in brackets: ['1/4\"', 0]");
-                None
-            }
+        if let [a, b] = trims.as_slice() {
+            return Some([(*a)?, (*b)?]);
         }
+        self.wrong_kind(key, value, "a length, or two in brackets: ['1/4\"', 0]");
+        None
     }
 
     /// A weight in grams.

@@ -33,7 +33,7 @@ fn every_job_gets_its_folder_and_the_lists_add_up() {
       narrow  drawer-box      3  done            5            2
       local   own.rhai        2  done            1            1
 
-    wrote cut-list.csv, hardware.csv, edge-band.csv, stock.csv, summary.csv to out
+    wrote cut-list.csv, hardware.csv, edge-band.csv, stock.csv, cutting-plan.csv, offcuts.csv, summary.csv, 3 drawings to out
     "#);
     let written = files(&folder.path().join("out"));
     for job in ["wide", "narrow", "local"] {
@@ -47,10 +47,10 @@ fn every_job_gets_its_folder_and_the_lists_add_up() {
     local,own.rhai,2,done,1,1,
     "#);
     insta::assert_snapshot!(text("stock.csv"), @r#"
-    stock,parts,thickness_in,thickness,net,waste_percent,with_waste,unit,net_length,with_waste_length,length_unit,buy,buy_size,cost,note
-    1/2 birch plywood,16,0.5,"1/2""",9.17,20,11,ft2,,,,1,"96"" x 48""",,"sheets by area, not yet laid out: check that the parts fit before you buy"
-    1/4 birch plywood,4,0.25,"1/4""",7.26,20,8.71,ft2,,,,1,"96"" x 48""",,"sheets by area, not yet laid out: check that the parts fit before you buy"
-    test board,2,0.708661,"23/32""-",5.17,20,6.21,ft2,,,,1,"96-1/16""+ x 48-1/32""+",,"sheets by area, not yet laid out: check that the parts fit before you buy"
+    stock,parts,thickness_in,thickness,net,amount,unit,net_length,amount_length,length_unit,use,qty,size,cost,lost_percent,proof,note
+    1/2 birch plywood,16,0.5,"1/2""",9.17,32,ft2,,,,buy,1,"96"" x 48""",,5,proven: no cheaper way exists,
+    1/4 birch plywood,4,0.25,"1/4""",7.26,32,ft2,,,,buy,1,"96"" x 48""",,20,proven: no cheaper way exists,"for the same money: 10 cuts rather than 12; its largest offcut is 95-1/2"" x 16-3/8"" rather than 95-1/2"" x 27-15/16"""
+    test board,2,0.708661,"23/32""-",5.17,32.05,ft2,,,,buy,1,"96-1/16""+ x 48-1/32""+",,2,proven: no cheaper way exists,"a sheet of 96-1/16""+ x 48-1/32""+ weighs about 95 lb, more than the 51 lb that one person handles: have a second person, or break it down where it lies with a guided saw"
     "#);
     let all = text("cut-list.csv");
     assert!(all.starts_with("job,mark,part,qty,"), "{all}");

@@ -34,10 +34,10 @@ fn a_run_prints_the_lists() {
       pocket screw  coarse thread in plywood, MDF and softwood, fine in hardwood
       wood glue     area of the joints to be coated; see the glue maker's coverage
 
-    To buy  by area and length, 20 % more for waste
-      stock              parts       net  with waste          to buy
-      1/2 birch plywood      4  2.57 ft2    3.09 ft2  1 of 96" x 48"
-      1/4 birch plywood      1  2.36 ft2    2.83 ft2  1 of 96" x 48"
+    To buy and use
+      stock              parts  use              of  proof
+      1/2 birch plywood      4  buy  1 of 96" x 48"  proven: no cheaper way exists
+      1/4 birch plywood      1  buy  1 of 96" x 48"  proven: no cheaper way exists
 
     Machine settings  settings.csv tells how to come by each
       set             to  for                          parts
@@ -127,21 +127,29 @@ fn papers_are_written_and_named() {
     );
     insta::assert_snapshot!(ran.out, @r#"
     drawer-box: 5 parts in 4 rows, of 2 stocks
-    wrote 8 papers to jobs/box
-      cut-list.csv   the parts to cut: mark, quantity, stock, exact and trade sizes, grain, banding and
-                     joinery
-      hardware.csv   slides in pairs, screws by gauge and length, pulls, glue by area of joint, with
-                     what each is for
-      edge-band.csv  band and lipping: edges, net length, allowance at each end, length and rolls to buy
-      stock.csv      sheets and boards to buy, by area and length with the shop's waste: an estimate
-                     until the parts are laid out
-      settings.csv   fence, stop and height settings, each with the marks of the parts to cut before it
-                     is changed
-      fits.csv       each fit: the gap as drawn, the gaps at which it works, worst and likely cases, the
-                     share expected to fit
-      assembly.txt   steps, positions to mark out, diagonals for square, notes and cautions as plain
-                     text
-      job.json       everything in one file for other programs, with a version and a published schema
+    wrote 12 papers to jobs/box
+      cut-list.csv                the parts to cut: mark, quantity, stock, exact and trade sizes, grain,
+                                  banding and joinery
+      hardware.csv                slides in pairs, screws by gauge and length, pulls, glue by area of
+                                  joint, with what each is for
+      edge-band.csv               band and lipping: edges, net length, allowance at each end, length and
+                                  rolls to buy
+      stock.csv                   sheets and boards to buy and to use, with what they cost, as the parts
+                                  are laid out on them
+      cutting-plan.csv            every cut in order: sheet, rip or crosscut, what the fence or stop is
+                                  set to, what it makes and leaves
+      offcuts.csv                 what is on the rack when the job is cut: new offcuts, and those of
+                                  before that were not used; the next job reads it
+      settings.csv                fence, stop and height settings, each with the marks of the parts to
+                                  cut before it is changed
+      fits.csv                    each fit: the gap as drawn, the gaps at which it works, worst and
+                                  likely cases, the share expected to fit
+      assembly.txt                steps, positions to mark out, diagonals for square, notes and cautions
+                                  as plain text
+      job.json                    everything in one file for other programs, with a version and a
+                                  published schema
+      sheet-1.svg to sheet-2.svg  a drawing of each sheet: parts with mark, name and size, the cuts
+                                  numbered in order, offcuts hatched; boards several to a page
     "#);
 }
 

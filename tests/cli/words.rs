@@ -55,6 +55,7 @@ fn help_is_an_answer() {
                    name, list them all
       repl         Work with a recipe line by line: set inputs, see what changes, evaluate expressions
       batch        Run every job of a table: a folder of papers each, and the lists of all together
+      layout       Lay out a list of parts on sheets and boards: what to buy, and every cut in order
       completions  Print the completions of the command line for a shell
       man          Print the manual page
 

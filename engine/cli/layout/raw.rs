@@ -94,7 +94,8 @@ fn read(line: &str, sought: &Sought) -> Result<(String, Asked), (String, u32)> {
             let turn = if read.turn { Turn::Free } else { Turn::Fixed };
             let mut problem = Problem::raw(sheet, turn, &items()?, read.kerf).map_err(whole)?;
             // The shop's own three stages are no rule of a published problem.
-            problem.saw.stages = sought.stages.flatten().map(|most| Stages { most, trimming: Trimming::Extra });
+            problem.saw.stages =
+                sought.stages.filter(|&most| most > 0).map(|most| Stages { most, trimming: Trimming::Extra });
             Asked::Sheets(problem)
         }
         (None, Some(length)) => {

@@ -75,8 +75,8 @@ pub struct Sought {
     pub seed: u64,
     /// The way of working, if it is not the shop's.
     pub first: Option<FirstCut>,
-    /// The limit of stages, if it is not the shop's.
-    pub stages: Option<Option<u8>>,
+    /// The limit of stages, if it is not the shop's; 0 for none.
+    pub stages: Option<u8>,
 }
 
 impl Sought {
@@ -87,19 +87,20 @@ impl Sought {
             "free" => FirstCut::Free,
             _ => FirstCut::Rip,
         });
-        let stages = matches.try_get_one::<u8>("stages").ok().flatten().copied();
         Self {
             seconds: matches.try_get_one::<Duration>("seconds").ok().flatten().copied(),
             seed: matches.try_get_one::<u64>("seed").ok().flatten().copied().unwrap_or(Search::USUAL.seed),
             first,
-            stages: stages.map(|stages| Some(stages).filter(|&stages| stages > 0)),
+            stages: matches.try_get_one::<u8>("stages").ok().flatten().copied(),
         }
     }
 
     /// Puts them in the place of the shop's own.
     pub fn rules(&self, shop: &mut Shop) {
         shop.cutting.first = self.first.unwrap_or(shop.cutting.first);
-        shop.cutting.stages = self.stages.unwrap_or(shop.cutting.stages);
+        if let Some(stages) = self.stages {
+            shop.cutting.stages = Some(stages).filter(|&stages| stages > 0);
+        }
     }
 
     /// Searches, with a sign of life on a terminal after half a second. The time is shared among the stocks; what one does not need

@@ -172,7 +172,7 @@ impl Sawing<'_> {
                 turned.push((first, rect.slice(axis, 0, *at), Held { made_by: Some(own), begun: false }));
             }
             match rest.as_deref() {
-                Some(rest @ Node::Cut { .. }) => (node, rect, held) = (rest, behind, Held { begun: true, ..held }),
+                Some(next @ Node::Cut { .. }) => (node, rect, held) = (next, behind, Held { begun: true, ..held }),
                 _ => break,
             }
         }
