@@ -27,6 +27,7 @@ pub mod base;
 pub mod catalog;
 pub mod checks;
 pub mod diag;
+pub mod drawing;
 pub mod fits;
 pub mod job;
 pub mod joints;

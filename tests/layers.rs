@@ -16,6 +16,7 @@ const LAYERS: &[(u8, &[&str])] = &[
     // Physics judges sizes by the catalog's figures; checks and recipes ask it, and joints do not.
     (3, &["fits", "joints", "physics", "proof", "shop_file"]),
     (4, &["checks", "plan", "script"]),
+    (5, &["drawing"]),
     (6, &["papers"]),
     (7, &["job"]),
     (8, &["cli"]),

@@ -19,8 +19,12 @@ mod piece_not_placed;
 mod reveal_closed;
 mod reveal_uneven;
 mod shared_space;
+mod shelf_sag;
 mod slide_too_long;
+mod slides_overloaded;
 mod thickness_unlike_name;
+mod tips_over;
+mod wood_movement;
 
 use crate::base::Solid;
 use crate::diag::Finding;
@@ -47,8 +51,12 @@ pub const ALL: &[Check] = &[
     reveal_closed::CHECK,
     reveal_uneven::CHECK,
     shared_space::CHECK,
+    shelf_sag::CHECK,
     slide_too_long::CHECK,
+    slides_overloaded::CHECK,
     thickness_unlike_name::CHECK,
+    tips_over::CHECK,
+    wood_movement::CHECK,
 ];
 
 /// What a check looks at: the settled model with its joints made, and the shop.

@@ -38,6 +38,13 @@ pub const ALL: &[Code] = &[
          compared with lengths only.",
     ),
     code(
+        "beyond-the-saw",
+        "the saw cannot cut a part",
+        "The shop file says how long a rip or crosscut the saw can make (`longest_rip`, `crosscut_capacity` under \
+         `[cutting]`), and no way to cut this part from its stock keeps within it. Cut it with a guided saw, and take \
+         the limit out of the shop file for that; or make the part of two.",
+    ),
+    code(
         "broad-face-banded",
         "a broad face is named as an edge to be banded",
         "A band goes onto the narrow faces of a part. Which these are follows from how the part is \
@@ -59,6 +66,28 @@ pub const ALL: &[Code] = &[
         "constant-changed",
         "a constant is given another value",
         "What is declared with `const` keeps its value. Declare it with `let` if it has to change.",
+    ),
+    code(
+        "corner-not-flush",
+        "two parts do not meet in a corner",
+        "Fingers and tails of both parts fill one corner, so that the end of the one must be flush with the outer face of the \
+         other, and the first may not be higher than the other. The finding tells how far they are out.",
+    ),
+    code(
+        "corner-too-weak",
+        "a corner joint leaves too little of a part",
+        "Wood beyond a dado near the end of a part is held by its short grain alone, and thin fingers or tails break. Make what goes \
+         in thinner, or the part that is cut thicker.",
+    ),
+    code(
+        "cup-beside-stile",
+        "a hinge cup breaks out of the side of its door",
+        "A cup needs wood all round. Use a wider stile, or the cup distance of the hinge maker's sheet.",
+    ),
+    code(
+        "cup-comes-through",
+        "a hinge cup is nearly as deep as its door is thick",
+        "What is left behind the cup would show or break. Use a thicker door, or hinges with shallower cups.",
     ),
     code(
         "cut-beside-part",
@@ -89,6 +118,11 @@ pub const ALL: &[Code] = &[
         "a number or length is divided by zero",
         "Look where the divisor comes from: a count of drawers or columns may be zero for some inputs. \
          Give the input a `min` of 1, or ask with `if` first.",
+    ),
+    code(
+        "door-off-hinge",
+        "a door does not lie where it could hang",
+        "An overlaid door lies before the front of the part that it hangs on, an inset one stands beside it with a reveal.",
     ),
     code(
         "edge-shown",
@@ -126,6 +160,17 @@ pub const ALL: &[Code] = &[
          out, or make them agree.",
     ),
     code(
+        "fastener-leaves-part",
+        "a dowel, biscuit or loose tenon has no room in a part",
+        "Each needs wood on both sides of its hole, in both parts. Use smaller ones, or another way to hold the joint.",
+    ),
+    code(
+        "fingers-left-over",
+        "whole fingers do not fill the corner of a box joint",
+        "A dado set cuts sockets of one width. Make the parts as high as a whole number of them, or let the joint divide the \
+         height and set the cutter to what comes of it.",
+    ),
+    code(
         "grain-through-thickness",
         "the grain is to run through the thickness of a part",
         "Grain runs along a part or across it. Name one of the two directions in which the part is broad.",
@@ -135,6 +180,12 @@ pub const ALL: &[Code] = &[
         "hardware has a name that the catalog does not know",
         "It goes on the bill as it is written, and that is right for what the catalog does not have. \
          Look at the name once more: a slip of the hand would go on the bill too.",
+    ),
+    code(
+        "heavy-part",
+        "a part is heavier than one person handles",
+        "Its weight is reckoned from its size and the upper end of the usual weight of its material. The limit is \
+         `heaviest` under `[cutting]` in the shop file.",
     ),
     code(
         "hinges-on-broad-face",
@@ -228,6 +279,11 @@ pub const ALL: &[Code] = &[
          of its own.",
     ),
     code(
+        "no-end-for-dowels",
+        "dowels, biscuits or loose tenons are asked for between two broad faces",
+        "They join an end or edge to a face, or two ends. Two broad faces are held by screws or glue.",
+    ),
+    code(
         "no-screw-fits",
         "no usual screw holds and stays inside the wood",
         "A screw needs enough thread in the second part to hold, and must not come out of its far face. \
@@ -273,6 +329,12 @@ pub const ALL: &[Code] = &[
         "`band_edges` takes a band of the catalog, of the shop file, or one made with `band`.",
     ),
     code(
+        "part-list",
+        "a list of parts, offcuts or problems cannot be read",
+        "Every fault is told with its row and column. A list of parts has the columns part, length, width and stock, \
+         and if you like qty, grain and note; a rack has the columns of `offcuts.csv`.",
+    ),
+    code(
         "part-not-placed",
         "a part is not placed along an axis",
         "Along each axis give two of low face, high face and size; along its thickness one face is \
@@ -306,6 +368,12 @@ pub const ALL: &[Code] = &[
         "a piece is placed twice",
         "A piece stands in one place. Build another one for the second place: equal pieces are one row in \
          the lists all the same.",
+    ),
+    code(
+        "plate-misses-case",
+        "a hinge plate has no wood to be screwed to",
+        "The plates go onto the inner face of the part that the door hangs on, at the same heights as the cups. That part must \
+         reach there.",
     ),
     code(
         "pocket-in-broad-face",
@@ -462,6 +530,12 @@ pub const ALL: &[Code] = &[
         "too-many-cuts",
         "a part, or the job, has more cuts and holes than can be looked at",
         "Far beyond any furniture: look for a joint in a loop, or a very small `spacing`.",
+    ),
+    code(
+        "too-thin-for-dowels",
+        "a part is too thin for the dowels, biscuits or loose tenons that are asked for",
+        "An eighth of an inch of wood must stay beside and behind each hole, and each must go in as far as it is thick. Use \
+         thinner ones, or thicker stock.",
     ),
     code(
         "too-thin-for-pockets",

@@ -1,17 +1,18 @@
-//! Butt: one part ends at the face of another, held by glue, screws or pocket screws.
+//! Butt: one part ends at the face of another, held by glue, screws, dowels, biscuits or loose tenons.
 
 use super::contact::contact;
 use super::fasteners::{self, Layout};
-use super::{Joint, Work};
+use super::{Joint, Work, loose};
 use crate::diag::Finding;
 use crate::model::{Hold, JointId, JointUse, Kind, OptionSpec, Step};
 
-const WAYS: &[&str] = &["glue", "screws", "pocket screws"];
+const WAYS: &[&str] = &["glue", "screws", "pocket screws", "dowels", "biscuits", "loose tenons"];
+const BISCUITS: &[&str] = &["0", "10", "20"];
 
 /// The butt joint.
 pub(super) const BUTT: Joint = Joint {
     name: "butt",
-    summary: "one part against the face of another, with glue, screws or pocket screws",
+    summary: "one part against the face of another, with glue, screws, pocket screws, dowels, biscuits or loose tenons",
     target: "to",
     options: &[
         OptionSpec::must("to", Kind::Parts, "the part or parts that it meets"),
@@ -51,13 +52,22 @@ pub(super) const BUTT: Joint = Joint {
             "common practice, no source, but that two thirds of a screw belong in the second piece (SEEN: ary.com, wood \
              screw sizes)",
         ),
+        OptionSpec::may("dowel", Kind::Length, "the thickest sold up to half the end", "the diameter of the dowels")
+            .because("common practice, no source: a third to a half of the thickness"),
+        OptionSpec::may("biscuit", Kind::Choice(BISCUITS), "the largest that stays inside", "the number of the biscuits")
+            .because("common practice, from memory: the three usual sizes"),
+        OptionSpec::may("tenon", Kind::Length, "the next cutter from a third of the end", "the thickness of the loose tenons")
+            .because("common practice, no source: a third of the thickness, as for a tenon"),
     ],
     about: "Neither part changes its size. Pocket holes are drilled into the first part at 15 degrees and their screws go into \
             the face of the others; plain screws go through the parts named in `to` into the first. The number of screws \
-            follows from the height of the joint and their length from both thicknesses, so that none comes out of a face.",
+            follows from the height of the joint and their length from both thicknesses, so that none comes out of a face. \
+            Dowels, biscuits and loose tenons stand in the middle of the end, in holes of both parts that face each other.",
     source: "common practice, no source",
     refuses: &[
         "edge-too-thin-for-screws",
+        "fastener-leaves-part",
+        "no-end-for-dowels",
         "no-screw-fits",
         "option-without-effect",
         "pocket-in-broad-face",
@@ -66,14 +76,16 @@ pub(super) const BUTT: Joint = Joint {
         "screw-comes-through",
         "screw-too-short",
         "screws-misplaced",
+        "too-thin-for-dowels",
         "too-thin-for-pockets",
         "wrong-count",
     ],
     changes: "None.",
     leaves: "With pocket screws a `pocket hole` for each in the first part; with screws a `screw hole` in the parts named in \
-             `to` and a `pilot hole` in the first; with glue none.",
-    needs: "Glue for the area of the contact, or the screws, with their length and gauge; both where both are asked for.",
-    sets: "None: holes are marked out by the distances in the sentence for assembly, or set on a drilling jig by its maker's \
+             `to` and a `pilot hole` in the first; a `dowel hole`, `biscuit slot` or `mortise` in both for each dowel, biscuit \
+             or loose tenon; with glue none.",
+    needs: "Glue for the area of the contact; the screws with their length and gauge, or the dowels, biscuits or loose tenons.",
+    sets: "Depth stop for dowel holes, slots and mortises. For screws none: holes are marked out by the distances in the sentence for assembly, or set on a drilling jig by its maker's \
            instructions.",
     assembly: "Glue and pocket-screw the rail to each stile: 2 screws 1-1/4\" at each, 1/2\" from each end; pockets in its back.",
     example: r#"let maple = stock("3/4 hard maple board");
@@ -93,6 +105,7 @@ fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
     if way == "glue" {
         refuse_screw_options(&joint)?;
     }
+    refuse_other_ways(&joint, way)?;
     let mut screws: Option<Layout> = None;
     let mut glued = false;
     for &target in &joint.into {
@@ -106,7 +119,8 @@ fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
         match way {
             "pocket screws" => screws = Some(fasteners::pocket_screws(work, id, &joint, target, &touch)?),
             "screws" => screws = Some(fasteners::screws(work, id, &joint, target, &touch)?),
-            _ => {}
+            "glue" => {}
+            _ => screws = Some(loose::loose(work, id, &joint, target, &touch, way)?),
         }
         if glue_here {
             glued = true;
@@ -118,6 +132,11 @@ fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
     let said = fasteners::named(work, &joint);
     let each = if joint.into.len() > 1 { " at each" } else { "" };
     let text = match screws {
+        Some(layout) if !way.ends_with("screws") => {
+            let glue = if glued { "glue" } else { "push" };
+            let one = if layout.count == 1 { way.trim_end_matches('s') } else { way };
+            format!("{glue} {} to {} with {} {one}{each}, {}.", said.member, said.targets, layout.count, layout.places)
+        }
         Some(layout) => {
             let verb = if way == "screws" { "screw" } else { "pocket-screw" };
             let glue = if glued { "glue and " } else { "" };
@@ -130,6 +149,16 @@ fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
     let piece = work.model.common_piece(joint.into.iter().copied().chain([joint.member]));
     work.model.steps.push(Step { piece, text: fasteners::sentence(&said.place, &text) });
     Ok(())
+}
+
+/// What belongs to one way to hold a joint says nothing of another.
+fn refuse_other_ways(joint: &JointUse, way: &str) -> Result<(), Finding> {
+    let owners = [("dowel", "dowels"), ("biscuit", "biscuits"), ("tenon", "loose tenons")];
+    let other = owners.into_iter().find(|&(key, owner)| way != owner && joint.options.get(key).is_some());
+    let screw = (joint.options.get("screw").is_some() && !way.ends_with("screws")).then_some(("screw", "screws"));
+    let Some((key, owner)) = other.or(screw) else { return Ok(()) };
+    let message = format!("butt: `{key}` has no effect with {way}");
+    Err(Finding::error("option-without-effect", message).hint(format!("write with: \"{owner}\", or leave `{key}` out")))
 }
 
 /// Glue has no screws to count or space. A recipe that leaves it to its maker what holds a joint gives the `edge_distance` for

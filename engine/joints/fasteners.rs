@@ -67,6 +67,8 @@ const COSEC_15: (i64, i64) = (3864, 1000);
 const COS_15: (i64, i64) = (966, 1000);
 // Common practice, no source: what must stay between the tip of a screw and the far face.
 const SKIN: Length = Length::from_inch(1, 32);
+// Common practice, no source.
+const THIN_PARTS_TAKE: Length = Length::from_inch(3, 4);
 // Common practice, no source: less thread than this holds nothing.
 const LEAST_BITE: Length = Length::from_inch(3, 16);
 // Common practice, no source: in thicker stock gauge 8, below five eighths gauge 6, so that thin stock does not split.
@@ -237,7 +239,8 @@ pub(super) fn driven(
     let through = work.model.part(drive.through).solid.size(axis);
     let into = work.model.part(drive.into).solid.size(axis);
     // SEEN: about two thirds of a screw's length belongs in the second piece (ary.com, wood screw sizes).
-    let longest = through * 3;
+    // Common practice, no source: a thin back or bottom is held by screws of 3/4 in all the same.
+    let longest = (through * 3).max(THIN_PARTS_TAKE);
     let bite = |length: Length| length - through;
     let length = choose(joint, catalog::screw_lengths(work.printing().unit), longest, |length| {
         bite(length) >= LEAST_BITE && bite(length) + SKIN <= into

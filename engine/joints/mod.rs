@@ -5,12 +5,18 @@
 //! every joint drills, when all cuts are known and holes can keep clear of them; so the order in which a recipe asks for joints
 //! does not matter.
 
+mod box_joint;
 mod butt;
 mod channel;
 mod contact;
+mod corner;
 mod dado;
+mod dovetail;
 mod fasteners;
 mod groove;
+mod hinge;
+mod lock_rabbet;
+mod loose;
 mod pin_holes;
 mod rabbet;
 mod spread;
@@ -27,8 +33,18 @@ use crate::model::{Feature, HardwareUse, Hold, JointId, JointUse, Model, OptionS
 pub use contact::Contact;
 
 /// Every joint. One line for each; pages, help and script functions are made from this list.
-pub const ALL: &[Joint] =
-    &[butt::BUTT, dado::DADO, groove::GROOVE, pin_holes::PIN_HOLES, rabbet::RABBET, stub_tenon::STUB_TENON];
+pub const ALL: &[Joint] = &[
+    box_joint::BOX_JOINT,
+    butt::BUTT,
+    dado::DADO,
+    dovetail::DOVETAIL,
+    groove::GROOVE,
+    hinge::HINGE,
+    lock_rabbet::LOCK_RABBET,
+    pin_holes::PIN_HOLES,
+    rabbet::RABBET,
+    stub_tenon::STUB_TENON,
+];
 
 /// One kind of joint. Its name is the recipe function that asks for it.
 #[derive(Clone, Copy, Debug)]

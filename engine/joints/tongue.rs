@@ -2,10 +2,11 @@
 //! to a tongue.
 
 use super::contact::{Contact, contact};
+use super::fasteners::{Named, named, sentence};
 use super::{Work, channel, groove};
 use crate::base::{Axis, Face, Length, Ratio};
 use crate::diag::Finding;
-use crate::model::{Feature, JointId, JointUse, PartId, Setting, Shape};
+use crate::model::{Feature, JointId, JointUse, PartId, Setting, Shape, Step};
 
 /// A tongue on a face of the member, between two planes across the member's thickness.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -289,4 +290,32 @@ pub(super) fn panel_groove(work: &Work<'_>, joint: &JointUse, target: PartId, fa
         let [low, high] = [panel.placed.face(axis.low()), panel.placed.face(axis.high())];
         Some(PanelGroove { sides: [low - fit.half(), high + (fit - fit.half())], depth })
     })
+}
+
+/// Says how the joint is put together, and in which piece.
+pub(super) fn say(work: &mut Work<'_>, joint: &JointUse, words: impl FnOnce(&Named) -> String) {
+    let said = named(work, joint);
+    let text = words(&said);
+    let piece = work.model.common_piece(joint.into.iter().copied().chain([joint.member]));
+    work.model.steps.push(Step { piece, text: sentence(&said.place, &text) });
+}
+
+/// Refuses parts whose thicknesses do not lie the same way.
+pub(super) fn refuse_not_flat(work: &Work<'_>, joint: &JointUse, target: PartId) -> Result<(), Finding> {
+    let (member, part) = (work.model.part(joint.member), work.model.part(target));
+    if member.thickness == part.thickness {
+        return Ok(());
+    }
+    Err(Finding::error(
+        "joint-not-flat",
+        format!(
+            "{}: `{}` and `{}` do not lie in one plane: the thickness of one runs {}, that of the other {}",
+            joint.joint,
+            work.model.full_name(joint.member),
+            work.model.full_name(target),
+            member.thickness.run_name(),
+            part.thickness.run_name()
+        ),
+    )
+    .hint("turn one of them so that both lie flat, or use `dado` or `tenon`"))
 }

@@ -3,6 +3,7 @@
 //! A model is built by calls that read like the work (`add_piece`, `add_part`, `add_joint`); a recipe does nothing else.
 //! Positions are in the piece they were written for until [`Model::settle`] turns them into positions in the whole job.
 
+mod cutting;
 mod feature;
 mod hardware;
 mod input;
@@ -14,6 +15,7 @@ mod part;
 mod shop;
 mod stock;
 
+pub use cutting::{CuttingRules, FirstCut, RackPiece, Supply, SupplySize};
 pub use feature::{Bore, Feature, Shape};
 pub use hardware::{Hardware, HardwareClass, HardwareKind, HardwareUse, SlideFit, Slides, Unit as HardwareUnit};
 pub use input::{Input, InputKind};
@@ -357,7 +359,9 @@ impl Model {
         }
     }
 
-    fn shift_in_job(&self, piece: PieceId) -> Point {
+    /// How far a piece stands from the job's zero corner while the model is being drawn; once it is settled, each piece's own
+    /// shift tells that.
+    pub(crate) fn shift_in_job(&self, piece: PieceId) -> Point {
         let mut sum = [Length::ZERO; 3];
         let mut next = Some(piece);
         while let Some(id) = next {

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::Stock;
+use super::{CuttingRules, RackPiece, Stock};
 use crate::base::{Length, Ratio, Unit};
 
 /// Facts about the shop that every job shares. The defaults are marked in the shop file's reference.
@@ -30,6 +30,10 @@ pub struct Shop {
     pub fits: Fits,
     /// Stock of the shop: new, or the catalog's with measured thickness, price and size.
     pub stock: Vec<Arc<Stock>>,
+    /// How sheets and boards are cut up.
+    pub cutting: CuttingRules,
+    /// The offcuts on its rack.
+    pub rack: Vec<RackPiece>,
 }
 
 /// Air that wood takes up moisture from.
@@ -62,6 +66,8 @@ impl Default for Shop {
             dampest: Air { humidity: Ratio::new_raw(13, 20), celsius: Ratio::new_raw(190, 9) },
             fits: Fits::default(),
             stock: Vec::new(),
+            cutting: CuttingRules::default(),
+            rack: Vec::new(),
         }
     }
 }
@@ -106,6 +112,16 @@ impl Default for Fits {
 }
 
 impl Shop {
+    /// What is trimmed off the two short sides of a sheet.
+    pub fn trim_ends(&self) -> [Length; 2] {
+        self.cutting.trim_ends.unwrap_or([self.trim; 2])
+    }
+
+    /// What is trimmed off the two long sides of a sheet.
+    pub fn trim_edges(&self) -> [Length; 2] {
+        self.cutting.trim_edges.unwrap_or([self.trim; 2])
+    }
+
     /// The shop's own stock of a name.
     pub fn find_stock(&self, name: &str) -> Option<&Arc<Stock>> {
         self.stock.iter().find(|stock| stock.name == name)

@@ -9,6 +9,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use serde_json::ser::{Formatter, Serializer};
 
+use super::job_stock::{RackView, StockPlanView};
 use super::{Paper, Subject};
 use crate::base::{Axis, Face, Length, Point, Printing, Solid};
 use crate::diag::{At, Finding};
@@ -79,8 +80,12 @@ struct Job<'a> {
     hardware: Vec<HardwareView<'a>>,
     /// The edge-band bill.
     edge_bands: Vec<BandView<'a>>,
-    /// What to buy, by area and length.
+    /// What each stock needs, by area and length: an estimate, beside the stock plan.
     buying: Vec<BuyView<'a>>,
+    /// How each stock is cut up.
+    stock_plan: Vec<StockPlanView<'a>>,
+    /// The offcuts on the rack when the job is cut.
+    rack: Vec<RackView<'a>>,
     /// Machine settings.
     settings: Vec<SettingView<'a>>,
     /// Positions to mark out.
@@ -104,7 +109,7 @@ enum Format {
 
 /// A length, three times the same: exact, for reading, and as the trade writes it.
 #[derive(Serialize, JsonSchema)]
-struct Size {
+pub(super) struct Size {
     /// Whole nanometres, exact.
     nm: i64,
     /// Millimetres, exact to the six places that a nanometre needs.
@@ -126,7 +131,7 @@ struct AtView<'a> {
 #[derive(Serialize, JsonSchema)]
 struct InputView<'a> {
     name: &'a str,
-    /// `length`, `lengths`, `count`, `number`, `choice`, `text` or `yes/no`.
+    /// `length`, `lengths`, `count`, `number`, `choice`, `text`, `yes/no`, `sheet`, `board`, `sheet or board` or `band`.
     kind: &'a str,
     /// The value in words, as it could be typed.
     value: String,
@@ -468,6 +473,8 @@ impl<'a> Job<'a> {
             hardware: plan.hardware.iter().map(HardwareView::of).collect(),
             edge_bands: plan.bands.iter().map(|row| BandView::of(row, printing)).collect(),
             buying: plan.buying.iter().map(|row| BuyView::of(row, printing)).collect(),
+            stock_plan: plan.cutting.plan().stocks.iter().map(|stock| StockPlanView::of(stock, printing)).collect(),
+            rack: plan.cutting.plan().rack.iter().map(|row| RackView::of(row, printing)).collect(),
             settings: plan.settings.iter().map(|row| SettingView::of(row, printing)).collect(),
             mark_outs: plan
                 .mark_outs
@@ -515,11 +522,11 @@ impl<'a> FitView<'a> {
 }
 
 impl Size {
-    fn of(length: Length, printing: Printing) -> Self {
+    pub(super) fn of(length: Length, printing: Printing) -> Self {
         Self { nm: length.nm(), mm: length.mm_f64(), text: printing.length(length) }
     }
 
-    fn two(a: Length, b: Length, printing: Printing) -> [Self; 2] {
+    pub(super) fn two(a: Length, b: Length, printing: Printing) -> [Self; 2] {
         [Self::of(a, printing), Self::of(b, printing)]
     }
 }
@@ -661,7 +668,7 @@ impl<'a> SettingView<'a> {
 }
 
 /// Nanometres to a power in millimetres to that power, rounded up.
-fn whole_mm(amount: i128, power: u32) -> i64 {
+pub(super) fn whole_mm(amount: i128, power: u32) -> i64 {
     let unit = i128::from(Length::MM.nm()).pow(power);
     i64::try_from(amount.div_euclid(unit) + i128::from(amount.rem_euclid(unit) != 0)).unwrap_or(i64::MAX)
 }

@@ -8,6 +8,7 @@ mod mass;
 mod moisture;
 mod movement;
 mod sag;
+mod spans;
 mod tipping;
 
 pub use drawers::{Drawer, drawers};
@@ -15,4 +16,5 @@ pub use mass::{GRAVITY, Mass, POUND, density, floor, of_load, of_part, weight_te
 pub use moisture::{Season, equilibrium, season};
 pub use movement::{Movement, Sawn, change, change_beyond, movement, rounded_up, wood_unknown};
 pub use sag::{Beam, PSI, Stiffness, stiffness};
+pub use spans::{Span, Ties, spans};
 pub use tipping::{Balance, CHILD, Stand, stand};

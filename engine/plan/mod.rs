@@ -14,10 +14,15 @@ mod names;
 mod order;
 mod settings;
 mod squares;
+mod stock_plan;
 #[cfg(test)]
 mod testing;
 
 pub use buying::{BOARD_FOOT, buying_together};
+pub use stock_plan::{
+    AreaSums, Blank, BlankForm, Cut, CutKind, Cutting, Held, Made, PlacedPart, Proof, RackRow, Search, Source, Spot,
+    StockLayout, StockPlan, UseRow,
+};
 
 use std::sync::Arc;
 
@@ -45,6 +50,7 @@ pub fn plan(model: &Model, shop: &Shop) -> Plan {
         steps: short.join(order::steps(model)),
         notes: notes(model, &cut_list, &short),
         cautions: cautions::cautions(model),
+        cutting: Cutting::of(model, &cut_list, shop),
         cut_list,
     }
 }
@@ -108,7 +114,7 @@ pub struct Plan {
     pub hardware: Vec<HardwareRow>,
     /// The bands to buy.
     pub bands: Vec<BandRow>,
-    /// The sheets and boards to buy.
+    /// The sheets and boards to buy, reckoned by area and length.
     pub buying: Vec<BuyRow>,
     /// Machine settings, each with all parts that share it.
     pub settings: Vec<SettingRow>,
@@ -124,6 +130,8 @@ pub struct Plan {
     pub notes: Vec<String>,
     /// The usual cautions for the work in this job.
     pub cautions: Vec<&'static str>,
+    /// What is to be cut from which stock; it gives the stock plan.
+    pub cutting: Cutting,
 }
 
 /// Equal parts of the cut list. Sizes are those to cut.

@@ -42,16 +42,21 @@ pub const INPUT: Function = function(
     "Asks the maker for a value, and gives the value that holds in this job.",
     &[
         OptionSpec::may("default", Kind::Any, "must be given", "the value when the maker gives none"),
-        OptionSpec::may("min", Kind::Any, "none", "the smallest value"),
-        OptionSpec::may("max", Kind::Any, "none", "the largest value"),
+        OptionSpec::may("min", Kind::Any, "none", "the smallest value; of a stock, the smallest thickness"),
+        OptionSpec::may("max", Kind::Any, "none", "the largest value; of a stock, the largest thickness"),
         OptionSpec::may("step", Kind::Any, "none", "values go in steps of this, from `min` or zero"),
-        OptionSpec::may("choices", Kind::Texts, "none", "the words to choose from"),
+        OptionSpec::may(
+            "choices",
+            Kind::Texts,
+            "none",
+            "the words to choose from; of a stock, words that stand for none",
+        ),
         OptionSpec::may("help", Kind::Text, "none", "one line for the maker"),
         OptionSpec::may(
             "kind",
             Kind::Text,
             "told by the default",
-            "length, lengths, count, number, choice, text or yes/no",
+            "length, lengths, count, number, choice, text, yes/no, sheet, board, sheet or board, or band",
         ),
     ],
 );

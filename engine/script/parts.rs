@@ -100,7 +100,10 @@ fn reading(engine: &mut Engine, desk: &DeskRef) {
         });
         let shared = desk.clone();
         engine.register_get(face.name(), move |opening: &mut OpeningHandle| {
-            shared.borrow().model.opening(opening.0).solid.face(face)
+            // Where it stands in the job, as far as its piece has been placed: there its drawers and fronts go.
+            let desk = shared.borrow();
+            let opening = desk.model.opening(opening.0);
+            opening.solid.shifted(desk.model.shift_in_job(opening.piece)).face(face)
         });
     }
     for axis in Axis::ALL {

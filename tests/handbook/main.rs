@@ -11,3 +11,4 @@ mod moisture;
 mod movement;
 mod panels;
 mod screws;
+mod shelves;

@@ -11,7 +11,7 @@ use casewright::diag::codes::Code;
 use casewright::diag::did_you_mean;
 use casewright::joints::{Joint, REFUSED_BY_ALL};
 use casewright::model::{Hardware, InputKind, Kind, OptionSpec};
-use casewright::papers::Paper;
+use casewright::papers::{DRAWINGS, Paper};
 use casewright::script::functions::{FUNCTIONS, Function};
 use casewright::script::{self, BuiltIn};
 use clap::{Arg, ArgMatches};
@@ -147,6 +147,7 @@ pub fn stories() -> Vec<Story> {
     stories.extend(FUNCTIONS.iter().map(of_function));
     stories.extend(InputKind::ALL.into_iter().map(|(_, name, takes)| Story::new(Sort::InputKind, name, takes)));
     stories.extend(papers.iter().map(|paper| Story::new(Sort::Paper, paper.file, paper.summary)));
+    stories.extend(DRAWINGS.iter().map(|drawings| Story::new(Sort::Paper, drawings.file, drawings.summary)));
     stories.extend(script::library().iter().map(of_built_in));
     stories.extend(catalog::hardware_names().filter_map(catalog::hardware).map(of_hardware));
     stories.sort_by_key(|story| (story.sort, story.name));
@@ -161,7 +162,13 @@ pub fn paper(file: &str) -> Option<&'static Paper> {
 
 /// What a paper holds, in one line; nothing for a file that is no paper.
 pub fn paper_summary(file: &str) -> &'static str {
-    paper(file).map_or("", |paper| paper.summary)
+    let numbered = |pattern: &str| {
+        let (before, after) = pattern.split_once('N').unwrap_or((pattern, ""));
+        let number = file.strip_prefix(before).and_then(|rest| rest.strip_suffix(after));
+        number.is_some_and(|number| number.bytes().all(|byte| byte.is_ascii_digit()))
+    };
+    let drawings = || DRAWINGS.iter().find(|drawings| numbered(drawings.file)).map_or("", |drawings| drawings.summary);
+    paper(file).map_or_else(drawings, |paper| paper.summary)
 }
 
 type Registries = (&'static [Joint], &'static [Check], &'static [Code], &'static [Paper]);
