@@ -412,8 +412,10 @@ fn door_with_a_panel_of_solid_wood() {
     let outcome = on_script_thread(|| {
         let bench = Workbench::new(Disk);
         let recipe = bench.open("door").unwrap();
-        let inputs: Vec<(String, String)> =
-            inputs.iter().map(|text| text.split_once('=').map(|(a, b)| (a.to_owned(), b.to_owned())).unwrap()).collect();
+        let inputs: Vec<(String, String)> = inputs
+            .iter()
+            .map(|text| text.split_once('=').map(|(a, b)| (a.to_owned(), b.to_owned())).unwrap())
+            .collect();
         let units = Some(casewright::base::Unit::Millimetre);
         job::run(&bench, &recipe, Order { inputs: &inputs, units, shop: &Shop::default() })
     });
@@ -526,7 +528,8 @@ fn workbench_island() {
         ])
     );
     // The fronts of the back's drawers stand behind the case, and their boxes run out that way.
-    let behind = outcome.model.parts.iter().filter(|part| part.name == "drawer front" && part.solid.low[1] == inch("42"));
+    let behind =
+        outcome.model.parts.iter().filter(|part| part.name == "drawer front" && part.solid.low[1] == inch("42"));
     assert_eq!(behind.count(), 6);
     // The top: 74 x 42 + 1-1/2 + 2 = 45-1/2, less 1/4 of lipping all round.
     assert_eq!(rows(&outcome, "bench top"), sizes(&[(1, "73-1/2", "45")]));

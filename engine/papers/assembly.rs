@@ -208,7 +208,8 @@ Marks
 
 Assembly
 --------
-It goes together in this order, proved backwards. Read all of it, and try the piece dry, before you glue.
+It goes together in this order, proved backwards. Read all of it, and try the piece dry, before you
+glue.
 
    1. Glue up drawer 1, 2: sides to front and back; the bottom stays dry.
 
