@@ -5,6 +5,7 @@ mod box_misfits_slides;
 mod fit_in_doubt;
 mod grain_without_grain;
 mod hole_meets_cut;
+mod locked_in;
 mod loose_part;
 mod moving_part_fixed;
 mod no_good_face;
@@ -16,6 +17,7 @@ mod part_beyond_stock;
 mod path_blocked;
 mod piece_not_placed;
 mod reveal_closed;
+mod reveal_uneven;
 mod screws_in_panel_edge;
 mod shared_space;
 mod shelf_sag;
@@ -37,6 +39,7 @@ pub const ALL: &[Check] = &[
     fit_in_doubt::CHECK,
     grain_without_grain::CHECK,
     hole_meets_cut::CHECK,
+    locked_in::CHECK,
     loose_part::CHECK,
     moving_part_fixed::CHECK,
     no_good_face::CHECK,
@@ -49,6 +52,7 @@ pub const ALL: &[Check] = &[
     piece_not_placed::CHECK,
     reveal_closed::CHECK,
     screws_in_panel_edge::CHECK,
+    reveal_uneven::CHECK,
     shared_space::CHECK,
     shelf_sag::CHECK,
     slide_too_long::CHECK,

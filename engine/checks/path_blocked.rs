@@ -1,9 +1,9 @@
 //! A drawer, door or lid meets something on its way.
 
 use super::{Check, Subject};
-use crate::base::Face;
 use crate::diag::Finding;
 use crate::model::{Model, Way};
+use crate::proof::order::to;
 use crate::proof::travel::{After, Meeting, Stand, Thing, ways};
 
 /// The check.
@@ -72,22 +72,11 @@ fn thing(model: &Model, thing: Thing) -> String {
     }
 }
 
-fn to(face: Face) -> &'static str {
-    match face {
-        Face::Left => "to the left",
-        Face::Right => "to the right",
-        Face::Front => "forwards",
-        Face::Back => "back",
-        Face::Bottom => "down",
-        Face::Top => "up",
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::super::bench::{add, found, job, s, sheet};
     use super::*;
-    use crate::base::Length;
+    use crate::base::{Face, Length};
     use crate::model::{Motion, Moving, PartId, StandsOut, Turn};
 
     fn moving(model: &mut Model, moving: Moving, way: Way) -> usize {

@@ -3,7 +3,8 @@
 use super::{Check, MOST, Subject};
 use crate::base::{Axis, Length, Solid};
 use crate::diag::Finding;
-use crate::model::{Model, PartId};
+use crate::model::{Feature, Model, PartId, Shape};
+use crate::proof::index::Index;
 
 /// The check.
 pub(super) const CHECK: Check = Check {
@@ -17,25 +18,18 @@ pub(super) const CHECK: Check = Check {
 
 fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     let model = subject.model;
-    // Swept from left to right, so that only parts whose widths meet are compared.
-    let mut order: Vec<PartId> = model.part_ids().map(|(id, _)| id).collect();
-    order.sort_by_key(|&id| model.part(id).solid.low[0]);
-    let mut open: Vec<PartId> = Vec::new();
+    let index = Index::new(model.parts.iter().map(|part| part.solid).collect());
+    let ids: Vec<PartId> = model.part_ids().map(|(id, _)| id).collect();
     let mut faults: Vec<(PartId, PartId, Solid)> = Vec::new();
     let mut budget = MOST_STEPS;
-    for &id in &order {
-        let start = model.part(id).solid.low[0];
-        open.retain(|&other| model.part(other).solid.high[0] > start);
-        for &other in &open {
-            if faults.len() >= MOST || budget == 0 {
-                break;
-            }
-            if let Some(rest) = claimed_twice(model, other, id, &mut budget) {
-                faults.push((other.min(id), other.max(id), rest));
-            }
+    index.pairs(|a, b| {
+        if faults.len() < MOST
+            && budget > 0
+            && let Some(rest) = claimed_twice(model, ids[a], ids[b], &mut budget)
+        {
+            faults.push((ids[a], ids[b], rest));
         }
-        open.push(id);
-    }
+    });
     faults.sort_by_key(|(a, b, _)| (*a, *b));
     for (a, b, rest) in faults {
         findings.push(told(model, a, b, &rest));
@@ -54,10 +48,16 @@ const MOST_STEPS: usize = 5_000_000;
 
 /// The largest cuboid that both parts still claim once the cuts of both are taken away.
 fn claimed_twice(model: &Model, a: PartId, b: PartId, budget: &mut usize) -> Option<Solid> {
-    let (a, b) = (model.part(a), model.part(b));
-    let both = a.solid.overlap(&b.solid)?;
+    // The two halves of a bevelled corner belong to the two parts of its joint; against any other part the cut counts for nothing.
+    let counts = |cut: &&Feature| {
+        let joint = model.joint(cut.joint);
+        let of = |part: PartId| joint.member == part || joint.into.contains(&part);
+        !matches!(cut.shape, Shape::Bevel { .. }) || (of(a) && of(b))
+    };
+    let both = model.part(a).solid.overlap(&model.part(b).solid)?;
+    let cuts = model.part(a).features.iter().chain(&model.part(b).features);
     let mut left = vec![both];
-    for cut in a.features.iter().chain(&b.features).filter(|cut| cut.solid.overlap(&both).is_some()) {
+    for cut in cuts.filter(|cut| cut.solid.overlap(&both).is_some()).filter(counts) {
         *budget = budget.saturating_sub(left.len());
         if *budget == 0 {
             return None;

@@ -233,8 +233,14 @@ pub fn make(model: &mut Model, shop: &Shop) -> Vec<Finding> {
             }
         }
     }
-    for one in brought {
+    for (&id, one) in ids.iter().zip(brought) {
+        let first = work.model.steps.len();
         one.give(work.model);
+        let joint = work.joint(id);
+        let parts: Vec<PartId> = [joint.member].into_iter().chain(joint.into.iter().copied()).collect();
+        for step in first..work.model.steps.len() {
+            work.model.step_parts.insert(step, parts.clone());
+        }
     }
     for part in &mut work.model.parts {
         part.features.sort_by_key(|feature| feature.joint);

@@ -27,6 +27,7 @@ pub use part::{Banding, BandingOrder, Part};
 pub use shop::{Air, Fits, Shop};
 pub use stock::{Material, Money, Per, Price, Stock, StockForm};
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::base::{Length, Point, Printing, Solid, Unit};
@@ -146,6 +147,8 @@ pub struct Model {
     pub openings: Vec<Opening>,
     /// The fronts that cover or fill openings.
     pub fronts: Vec<Front>,
+    /// Openings whose fronts may have uneven gaps, because the recipe says so.
+    pub uneven: Vec<OpeningId>,
     /// What moves, and how.
     pub motions: Vec<Motion>,
     /// What stands out from parts: pulls, hinge plates.
@@ -164,6 +167,8 @@ pub struct Model {
     pub anchor: Option<String>,
     /// Sentences for assembly, in the order of the recipe.
     pub steps: Vec<Step>,
+    /// By the place of a step: the parts that it joins or hangs, the one that is fitted first.
+    pub step_parts: BTreeMap<usize, Vec<PartId>>,
     /// Positions to mark out.
     pub mark_outs: Vec<MarkOut>,
     /// Boxes to check for square.
@@ -184,6 +189,7 @@ impl Model {
             parts: Vec::new(),
             openings: Vec::new(),
             fronts: Vec::new(),
+            uneven: Vec::new(),
             motions: Vec::new(),
             stands_out: Vec::new(),
             joints: Vec::new(),
@@ -193,6 +199,7 @@ impl Model {
             loads: Vec::new(),
             anchor: None,
             steps: Vec::new(),
+            step_parts: BTreeMap::new(),
             mark_outs: Vec::new(),
             squares: Vec::new(),
             notes: Vec::new(),

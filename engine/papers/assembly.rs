@@ -27,7 +27,11 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
     }
     if !plan.steps.is_empty() {
         page.heading("Assembly");
-        page.paragraph("In the order of the recipe. Read all of it, and try the piece dry, before you glue.", "", "");
+        page.paragraph(
+            "It goes together in this order, proved backwards. Read all of it, and try the piece dry, before you glue.",
+            "",
+            "",
+        );
         page.0.push('\n');
         for (i, step) in plan.steps.iter().enumerate() {
             page.paragraph(step, &format!("{:>4}. ", i + 1), "      ");
@@ -231,7 +235,8 @@ Marks
 
 Assembly
 --------
-In the order of the recipe. Read all of it, and try the piece dry, before you glue.
+It goes together in this order, proved backwards. Read all of it, and try the piece dry, before you
+glue.
 
    1. Glue up drawer 1, 2: sides to front and back; the bottom stays dry.
 

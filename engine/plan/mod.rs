@@ -11,6 +11,7 @@ mod hands;
 mod hardware;
 mod joinery;
 mod names;
+mod order;
 mod settings;
 mod squares;
 mod stock_plan;
@@ -48,32 +49,12 @@ pub fn plan(model: &Model, shop: &Shop) -> Plan {
         squares: squares::squares(model, &short),
         fits: fits::fits(model, shop, &short),
         weights: weights::weights(model, &short),
-        steps: short.join(steps(model)),
+        steps: short.join(order::steps(model)),
         notes: notes(model, &cut_list, &short),
         cautions: cautions::cautions(model),
         cutting: Cutting::of(model, &cut_list, shop),
         cut_list,
     }
-}
-
-/// The steps in the order of work: what is built by itself first, pieces of one kind together, each in the recipe's order.
-fn steps(model: &Model) -> impl Iterator<Item = &str> {
-    let mut kinds: Vec<&str> = Vec::new();
-    let mut nth = vec![0_usize; model.pieces.len()];
-    let mut order: Vec<((usize, usize, usize), &str)> = Vec::with_capacity(model.steps.len());
-    for step in &model.steps {
-        let (kind, _) = names::numbered(&model.piece(step.piece).name);
-        let place = kinds.iter().position(|known| *known == kind).unwrap_or_else(|| {
-            kinds.push(kind);
-            kinds.len() - 1
-        });
-        let count = &mut nth[step.piece.0 as usize];
-        *count += 1;
-        // Deeper pieces first, so that a piece is built before it goes into another.
-        order.push(((usize::MAX - model.depth(step.piece), place, *count), &step.text));
-    }
-    order.sort_by_key(|(key, _)| *key);
-    order.into_iter().map(|(_, text)| text)
 }
 
 /// The recipe's positions, and for every box on slides where its lower edge comes, which is where slides are lined up.

@@ -9,5 +9,6 @@
 pub mod bodies;
 pub mod index;
 pub mod material;
+pub mod order;
 pub mod travel;
 mod turning;

@@ -209,6 +209,7 @@ pub const FRONT_OF: Function = function(
     &[
         OptionSpec::must("opening", Kind::Opening, "the opening"),
         OptionSpec::must("style", Kind::Choice(STYLES), "whether it stands in the opening or lies on the case"),
+        OptionSpec::may("uneven", Kind::YesNo, "no", "whether the gaps round the opening's fronts may differ"),
     ],
 );
 

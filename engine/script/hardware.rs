@@ -144,6 +144,8 @@ fn hang(ctx: &NativeCallContext, desk: &DeskRef, piece: PieceId, given: &Map) ->
     let purpose = desk.model.piece(piece).name.clone();
     let space = desk.model.opening(opening).name.clone();
     let text = format!("Fit the slides of {purpose} in {space} by the marks below, and hang it.");
+    let step = desk.model.steps.len();
+    desk.model.step_parts.insert(step, vec![first]);
     desk.model.steps.push(Step { piece: Model::ROOT, text });
     desk.model.holds.push(Hold { part: first, to: None });
     desk.model.hardware.push(HardwareUse {

@@ -67,6 +67,8 @@ fn turn(
     let place = options.opening("opening").map(|id| format!(" in {}", desk.model.opening(id).name));
     let place = place.unwrap_or_default();
     let text = format!("Hang {name}{place} with its hinges on the {}; it opens to {degrees} degrees.", hinged.name());
+    let step = desk.model.steps.len();
+    desk.model.step_parts.insert(step, vec![first]);
     desk.model.steps.push(Step { piece: Model::ROOT, text });
     desk.model.holds.push(Hold { part: first, to: None });
     Ok(())

@@ -83,6 +83,9 @@ fn changing(engine: &mut Engine, desk: &DeskRef) {
         let mut desk = shared.borrow_mut();
         let at = desk.at(&ctx);
         if let Some(opening) = options.opening("opening") {
+            if options.yes("uneven") == Some(true) {
+                desk.model.uneven.push(opening);
+            }
             desk.model.fronts.push(Front { part: part.0, opening, style, at });
         }
         Ok(())

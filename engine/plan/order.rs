@@ -1,0 +1,123 @@
+//! The order of work: what is built by itself first, and each joint when the last of its parts goes in.
+
+use std::collections::{HashMap, HashSet};
+
+use super::names;
+use crate::model::{Model, Moving, PartId, PieceId};
+use crate::proof::order::{Assembly, assemblies};
+
+/// The steps in the order of work: what is built by itself first, pieces of one kind together; in each the order in which it was
+/// proved to go together, which is the recipe's own wherever that works.
+pub(super) fn steps(model: &Model) -> impl Iterator<Item = &str> {
+    let found = assemblies(model);
+    let assemblies: HashMap<PieceId, Times<'_>> =
+        found.iter().map(|assembly| (assembly.piece, Times::new(assembly))).collect();
+    // The first step that fits a part is its own; what fastens it further comes once all that it meets is there.
+    let mut fitted: HashSet<PartId> = HashSet::new();
+    let mut by_piece: Vec<Vec<((usize, bool, usize), usize)>> = vec![Vec::new(); model.pieces.len()];
+    for (at, step) in model.steps.iter().enumerate() {
+        let parts = model.step_parts.get(&at).map_or(&[][..], Vec::as_slice);
+        let (last, fitted_at) = assemblies.get(&step.piece).map_or((0, 0), |times| times.of(model, step.piece, parts));
+        let further = parts.first().is_some_and(|part| !fitted.insert(*part));
+        by_piece[step.piece.0 as usize].push(((last, further, if further { 0 } else { fitted_at }), at));
+    }
+    let mut nth = vec![0_usize; model.steps.len()];
+    for steps in &mut by_piece {
+        steps.sort_unstable();
+        for (count, (_, at)) in steps.iter().enumerate() {
+            nth[*at] = count;
+        }
+    }
+    let mut kinds: Vec<&str> = Vec::new();
+    let mut order: Vec<((usize, usize, usize), &str)> = Vec::with_capacity(model.steps.len());
+    for (step, nth) in model.steps.iter().zip(nth) {
+        let (kind, _) = names::numbered(&model.piece(step.piece).name);
+        let place = kinds.iter().position(|known| *known == kind).unwrap_or_else(|| {
+            kinds.push(kind);
+            kinds.len() - 1
+        });
+        // Deeper pieces first, so that a piece is built before it goes into another.
+        order.push(((usize::MAX - model.depth(step.piece), place, nth), &step.text));
+    }
+    order.sort_by_key(|(key, _)| *key);
+    order.into_iter().map(|(_, text)| text)
+}
+
+/// When each item of a piece goes in.
+struct Times<'a> {
+    at: HashMap<Moving, usize>,
+    assembly: &'a Assembly,
+}
+
+impl<'a> Times<'a> {
+    fn new(assembly: &'a Assembly) -> Self {
+        Self { at: assembly.order.iter().enumerate().map(|(at, item)| (*item, at)).collect(), assembly }
+    }
+
+    /// When the last part of a step is in its place, and when the part that is fitted is.
+    fn of(&self, model: &Model, piece: PieceId, parts: &[PartId]) -> (usize, usize) {
+        let times: Vec<usize> =
+            parts.iter().filter_map(|&part| self.at.get(&item_in(model, piece, part)?).copied()).collect();
+        let mut last = times.iter().copied().max().unwrap_or(0);
+        // Those that go in as one are put together before they meet what was there already.
+        for group in &self.assembly.groups {
+            let inside = |time: &usize| group.contains(time);
+            if times.iter().any(inside) && !times.iter().all(inside) {
+                last = last.max(group.end - 1);
+            }
+        }
+        (last, times.first().copied().unwrap_or(0))
+    }
+}
+
+/// What a part belongs to as seen in a piece: itself, or the piece in that piece that it stands in.
+fn item_in(model: &Model, piece: PieceId, part: PartId) -> Option<Moving> {
+    let mut item = Moving::Part(part);
+    let mut at = model.part(part).piece;
+    while at != piece {
+        item = Moving::Piece(at);
+        at = model.piece(at).parent?;
+    }
+    Some(item)
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::*;
+    use crate::base::{Length, Printing, Solid};
+    use crate::joints;
+    use crate::model::{JointUse, Material, Options, Part, Shop, Stock, StockForm, Value};
+
+    #[test]
+    fn a_bottom_in_four_grooves_goes_in_before_the_last_joint_is_closed() {
+        // A box 400 x 300 x 100 of 12 mm stock; the recipe asks for the back before the bottom.
+        let mm = Length::from_mm;
+        let mut model = Model::new("box", Printing::default());
+        let form = StockForm::Sheet { length: mm(2_440), width: mm(1_220) };
+        let stock = |thick| Arc::new(Stock::new("ply", Material::Other, form.clone(), mm(thick)));
+        let mut add = |name: &str, thick, low: [i64; 3], high: [i64; 3]| {
+            model.add_part(Part::new(name, Model::ROOT, stock(thick), Solid::new(low.map(mm), high.map(mm))))
+        };
+        let left = add("left", 12, [0, 0, 0], [12, 300, 100]);
+        let right = add("right", 12, [388, 0, 0], [400, 300, 100]);
+        let front = add("front", 12, [12, 0, 0], [388, 12, 100]);
+        let back = add("back", 12, [12, 288, 0], [388, 300, 100]);
+        let bottom = add("bottom", 6, [12, 12, 10], [388, 288, 16]);
+        for (joint, member, into) in [
+            ("butt", front, vec![left, right]),
+            ("butt", back, vec![left, right]),
+            ("groove", bottom, vec![left, right, front, back]),
+        ] {
+            let target = joints::find(joint).unwrap().target;
+            let options = Options::new().with(target, Value::Parts(into.clone()));
+            model.add_joint(JointUse { joint, member, into, options, at: None });
+        }
+        model.settle();
+        assert!(joints::make(&mut model, &Shop::default()).is_empty());
+        let steps: Vec<&str> = steps(&model).collect();
+        let of = |word: &str| steps.iter().position(|step| step.contains(word)).unwrap();
+        assert!(of("the front to") < of("the bottom into") && of("the bottom into") < of("the back to"), "{steps:?}");
+    }
+}
