@@ -12,6 +12,7 @@ mod dado;
 mod fasteners;
 mod groove;
 mod half_lap;
+mod mitre;
 mod rabbet;
 mod stub_tenon;
 mod tenon;
@@ -34,6 +35,7 @@ pub const ALL: &[Joint] = &[
     dado::DADO,
     groove::GROOVE,
     half_lap::HALF_LAP,
+    mitre::MITRE,
     rabbet::RABBET,
     stub_tenon::STUB_TENON,
     tenon::TENON,
