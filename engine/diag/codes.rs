@@ -286,6 +286,18 @@ pub const ALL: &[Code] = &[
         "The finding names it. `casewright explain` with the function's name lists all its options.",
     ),
     code(
+        "mitre-beside-end",
+        "two parts that are to be mitred do not meet at their ends",
+        "A mitre joins the end of one part to the end of another, both whole across the corner. Place one flush \
+         with the end of the other; away from the end use a half-lap or a tenon.",
+    ),
+    code(
+        "mitre-uneven",
+        "two parts of unequal width are to be mitred",
+        "A cut at 45 degrees closes only where both parts are as wide (or, round a box, as thick). Make them so, \
+         or use another joint for the corner.",
+    ),
+    code(
         "more-of-the-same",
         "one fault is found so often that the rest is not told",
         "A hundred findings of one kind have one cause as a rule. Mend the first ones and look again.",

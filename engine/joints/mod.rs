@@ -19,6 +19,7 @@ mod half_lap;
 mod hinge;
 mod lock_rabbet;
 mod loose;
+mod mitre;
 mod pin_holes;
 mod rabbet;
 mod spread;
@@ -53,6 +54,7 @@ pub const ALL: &[Joint] = &[
     dado::DADO,
     groove::GROOVE,
     half_lap::HALF_LAP,
+    mitre::MITRE,
     rabbet::RABBET,
     stub_tenon::STUB_TENON,
     tenon::TENON,
