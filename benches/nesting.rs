@@ -4,6 +4,8 @@
 //! `og3` three stages, `rg3`, `furniture`, `furniture-turn`, `boards`, `job`; all of them when none is named. The instances are read from
 //! `../shared/cutting` or the folder that the variable `CUTTING` names; without it nothing is measured.
 
+// What is measured is written to standard output: that is what a bench is for.
+#![allow(clippy::print_stdout)]
 #![allow(clippy::cast_precision_loss, clippy::cast_possible_truncation, clippy::cast_sign_loss)]
 
 use casewright::nesting::{

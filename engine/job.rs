@@ -25,7 +25,7 @@ pub struct Outcome {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Written {
     /// Its file name.
-    pub file: &'static str,
+    pub file: String,
     /// Its bytes.
     pub bytes: Vec<u8>,
 }
@@ -45,6 +45,8 @@ pub fn build(mut model: Model, mut findings: Vec<Finding>, shop: &Shop) -> Outco
     findings.extend(joints::make(&mut model, shop));
     findings.extend(checks::run(checks::Subject { model: &model, shop }));
     let plan = (!has_errors(&findings)).then(|| plan::plan(&model, shop));
+    findings.extend(plan.iter().flat_map(|plan| plan.cutting.findings()));
+    let plan = plan.filter(|_| !has_errors(&findings));
     Outcome { model, plan, findings: in_order(findings) }
 }
 
@@ -52,7 +54,7 @@ pub fn build(mut model: Model, mut findings: Vec<Finding>, shop: &Shop) -> Outco
 pub fn papers(outcome: &Outcome) -> Vec<Written> {
     let Some(plan) = &outcome.plan else { return Vec::new() };
     let subject = Subject { model: &outcome.model, plan, findings: &outcome.findings };
-    papers::ALL.iter().map(|paper| Written { file: paper.file, bytes: (paper.write)(subject) }).collect()
+    papers::all(subject).into_iter().map(|(file, bytes)| Written { file, bytes }).collect()
 }
 
 /// Errors first, then warnings, then notes; each in the order of the recipe's lines.

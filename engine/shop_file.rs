@@ -4,6 +4,9 @@
 //! that stand in the file, never through a floating number, so that 0.703 is exact.
 
 mod air;
+mod cutting;
+
+pub use cutting::{CUTTING_KEYS, SIZE_KEYS, SUPPLY_KEYS};
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
@@ -15,7 +18,8 @@ use toml::de::{DeTable, DeValue};
 use crate::base::{Length, Printing, Ratio, Unit, parse_length, parse_ratio};
 use crate::catalog;
 use crate::diag::{At, Finding, did_you_mean, nearest};
-use crate::model::{Material, Money, Per, Price, Shop, Stock, StockForm};
+use crate::model::{Fits, Material, Money, Per, Price, Shop, Stock, StockForm, SupplySize};
+use cutting::InHand;
 
 /// The code of findings about text that is not TOML.
 pub const SYNTAX: &str = "shop-file-syntax";
@@ -36,7 +40,7 @@ pub struct Key {
 }
 
 /// The keys of the shop itself.
-pub const SHOP_KEYS: [Key; 13] = [
+pub const SHOP_KEYS: [Key; 14] = [
     Key { name: "units", takes: "\"in\" or \"mm\"", help: "the unit that the shop works in" },
     Key { name: "rule", takes: "16, 32 or 64", help: "the finest division of the rule, to the inch" },
     Key { name: "kerf", takes: "a length", help: "what the saw blade takes away" },
@@ -48,12 +52,20 @@ pub const SHOP_KEYS: [Key; 13] = [
     },
     Key { name: "waste", takes: "a percentage", help: "what is bought beyond what the parts need" },
     Key { name: "band_allowance", takes: "a length", help: "band cut longer than its edge at each end" },
-    Key { name: "groove_fit", takes: "a length", help: "how much wider than its panel a groove is cut" },
     Key { name: "driest_humidity", takes: "a percentage", help: "the air where the work stands, in its driest month" },
     Key { name: "driest_temperature", takes: "a temperature", help: "the temperature there in that month" },
     Key { name: "dampest_humidity", takes: "a percentage", help: "the air in its dampest month" },
     Key { name: "dampest_temperature", takes: "a temperature", help: "the temperature there in that month" },
+    Key { name: "fits", takes: "a table of three lengths", help: "how much wider than what goes in a cut is made" },
     Key { name: "stock", takes: "a table for each stock", help: "what is on the rack" },
+    Key { name: "cutting", takes: "a table", help: "how sheets and boards are cut up" },
+];
+
+/// The keys of the fits.
+pub const FIT_KEYS: [Key; 3] = [
+    Key { name: "snug", takes: "a length", help: "the fit of what is glued or driven home" },
+    Key { name: "sliding", takes: "a length", help: "the fit of what slides in and stays free to move" },
+    Key { name: "loose", takes: "a length", help: "the fit of what is put in and taken out" },
 ];
 
 /// The keys of a stock.
@@ -174,17 +186,44 @@ impl Reader<'_> {
                 "band_allowance" => {
                     set(&mut shop.band_allowance, self.small_length(key, value, Length::from_inch(12, 1)));
                 }
-                "groove_fit" => set(&mut shop.groove_fit, self.small_length(key, value, Length::from_inch(1, 8))),
                 "driest_humidity" => set(&mut shop.driest.humidity, self.humidity(key, value)),
                 "driest_temperature" => set(&mut shop.driest.celsius, self.temperature(key, value)),
                 "dampest_humidity" => set(&mut shop.dampest.humidity, self.humidity(key, value)),
                 "dampest_temperature" => set(&mut shop.dampest.celsius, self.temperature(key, value)),
+                "fits" => shop.fits = self.fits(value),
                 "stock" => shop.stock = self.rack(value, known),
+                "cutting" => shop.cutting = self.cutting(value),
                 _ => self.unknown_key(key, span, &SHOP_KEYS),
             }
         }
         self.refuse_turned_seasons(&shop, season);
         shop
+    }
+
+    fn fits(&mut self, value: &Spanned<DeValue<'_>>) -> Fits {
+        let mut fits = Fits::default();
+        let Some(table) = value.get_ref().as_table() else {
+            self.wrong_kind("fits", value, "a table: [fits], and below it snug = 0");
+            return fits;
+        };
+        // More than an eighth of an inch of play is no fit.
+        let most = Length::from_inch(1, 8);
+        for (key, span, value) in in_order(table) {
+            match key {
+                "snug" => set(&mut fits.snug, self.small_length(key, value, most)),
+                "sliding" => set(&mut fits.sliding, self.small_length(key, value, most)),
+                "loose" => set(&mut fits.loose, self.small_length(key, value, most)),
+                _ => self.unknown_key(key, span, &FIT_KEYS),
+            }
+        }
+        if fits.snug > fits.sliding || fits.sliding > fits.loose {
+            let message = "the fits are not in order: snug must be the tightest and loose the widest".to_owned();
+            let print = Printing { unit: self.unit, denominator: 64 };
+            let [snug, sliding, loose] = [fits.snug, fits.sliding, fits.loose].map(|fit| print.length(fit));
+            let hint = format!("as it stands, snug is {snug}, sliding is {sliding} and loose is {loose}");
+            self.tell(VALUE, message, value.span(), &hint);
+        }
+        fits
     }
 
     fn rack(&mut self, value: &Spanned<DeValue<'_>>, known: &dyn Fn(&str) -> Option<Arc<Stock>>) -> Vec<Arc<Stock>> {
@@ -276,6 +315,11 @@ impl Reader<'_> {
         stock.grain = given.grain.unwrap_or(stock.grain);
         stock.show_faces = given.show_faces.unwrap_or(stock.show_faces);
         stock.price = self.price(name, span, kind, &given, stock.price);
+        let usual = match &stock.form {
+            StockForm::Sheet { length, width } => Some((*length, *width)),
+            _ => None,
+        };
+        stock.supply = cutting::supply(given.sold, given.in_hand, usual);
         stock.source = "the shop file";
         stock.at = Some(self.at(span));
         Some(stock)
@@ -288,7 +332,7 @@ impl Reader<'_> {
         let (thickness, size) = (Length::from_inch(6, 1), Length::from_mm(12_000));
         let mut species = None;
         for (key, span, value) in in_order(table) {
-            if !STOCK_KEYS.iter().any(|known| known.name == key) {
+            if !STOCK_KEYS.iter().chain(&SUPPLY_KEYS).any(|known| known.name == key) {
                 self.unknown_key(key, span, &STOCK_KEYS);
                 continue;
             }
@@ -310,6 +354,8 @@ impl Reader<'_> {
                     given.show_faces = self.whole(key, value, &[0, 1, 2]).and_then(|n| u8::try_from(n).ok());
                 }
                 "price" => given.amount = self.money(key, value),
+                "sizes" => given.sold = self.sizes_sold(value),
+                "in_hand" => given.in_hand = self.in_hand(value),
                 _ => given.per = self.word(key, value, &Per::ALL.map(|(per, word)| (word, per))),
             }
         }
@@ -595,12 +641,16 @@ impl Reader<'_> {
     fn unknown_key(&mut self, key: &str, span: Range<usize>, known: &[Key]) {
         let names = known.iter().map(|key| key.name);
         let elsewhere = if std::ptr::eq(known.as_ptr(), SHOP_KEYS.as_ptr()) { &STOCK_KEYS[..] } else { &SHOP_KEYS[..] };
-        let hint = if elsewhere.iter().any(|other| other.name == key) {
+        let hint = if CUTTING_KEYS.iter().any(|other| other.name == key) {
+            "this key belongs to the cutting of stock: write it below a heading [cutting]".to_owned()
+        } else if elsewhere.iter().any(|other| other.name == key) {
             if elsewhere.len() == STOCK_KEYS.len() {
                 "this key belongs to a stock: write it below a heading such as [stock.\"3/4 birch plywood\"]".to_owned()
             } else {
                 "this key belongs to the shop: write it above the first heading".to_owned()
             }
+        } else if !known.iter().any(|own| own.name == FIT_KEYS[0].name) && FIT_KEYS.iter().any(|fit| fit.name == key) {
+            "this key belongs to the fits: write it below the heading [fits]".to_owned()
         } else {
             did_you_mean(key, names).unwrap_or_default()
         };
@@ -716,6 +766,8 @@ struct Given {
     show_faces: Option<u8>,
     amount: Option<Money>,
     per: Option<Per>,
+    sold: Option<Vec<SupplySize>>,
+    in_hand: Option<InHand>,
 }
 
 impl Given {
@@ -766,7 +818,7 @@ impl Kind {
             "width" => self != Self::Board,
             "widths" | "lengths" => self == Self::Board,
             "roll" | "taken_off" => self == Self::Band,
-            "show_faces" => self != Self::Band,
+            "show_faces" | "sizes" | "in_hand" => self != Self::Band,
             _ => true,
         }
     }
@@ -847,21 +899,29 @@ mod tests {
         let shop = good(EXAMPLE);
         let default = Shop::default();
         assert_eq!(
-            (shop.kerf, shop.trim, shop.cutting_tolerance, shop.waste, shop.band_allowance, shop.groove_fit),
+            (shop.kerf, shop.trim, shop.cutting_tolerance, shop.waste, shop.band_allowance, shop.fits),
             (
                 default.kerf,
                 default.trim,
                 default.cutting_tolerance,
                 default.waste,
                 default.band_allowance,
-                default.groove_fit
+                default.fits
             )
         );
         assert_eq!(
             (shop.denominator, shop.driest, shop.dampest),
             (default.denominator, default.driest, default.dampest)
         );
-        for key in SHOP_KEYS.iter().chain(&STOCK_KEYS) {
+        assert_eq!(shop.cutting, default.cutting);
+        for key in SHOP_KEYS
+            .iter()
+            .chain(&FIT_KEYS)
+            .chain(&STOCK_KEYS)
+            .chain(&CUTTING_KEYS)
+            .chain(&SUPPLY_KEYS)
+            .chain(&SIZE_KEYS)
+        {
             assert!(EXAMPLE.contains(key.name), "the example does not mention `{}`", key.name);
             assert!(PAGE.contains(&format!("`{}`", key.name)), "the page does not mention `{}`", key.name);
         }

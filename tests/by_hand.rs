@@ -223,6 +223,122 @@ fn bench_drawers() {
 }
 
 #[test]
+fn base_cabinet() {
+    // 30 wide, 34-1/2 high, 24 deep; 3/4 plywood, a 1/4 back in rabbets, a 4 in plinth; one drawer over a shelf.
+    let outcome = run("base-cabinet", &[]);
+    // The sides stand on the plinth's height: 34-1/2 - 4 = 30-1/2. The drawer: see below.
+    assert_eq!(rows(&outcome, "side"), sizes(&[(2, "30-1/2", "24"), (2, "22", "5")]));
+    // Inside 30 - 2 x 3/4 = 28-1/2. Bottom and stretchers lie at the ends of the sides, in rabbets of half of 3/4 (common
+    // practice, no source): 28-1/2 + 2 x 3/8 = 29-1/4. The bottom ends at the back: 24 - 1/4. Stretchers are 4 wide.
+    assert_eq!(rows(&outcome, "bottom"), sizes(&[(1, "29-1/4", "23-3/4"), (1, "26-15/16", "21-7/16")]));
+    assert_eq!(rows(&outcome, "front stretcher"), sizes(&[(1, "29-1/4", "4")]));
+    assert_eq!(rows(&outcome, "rear stretcher"), sizes(&[(1, "29-1/4", "4")]));
+    // The fixed shelf under the drawer goes a third of 3/4 into each side: 28-1/2 + 2 x 1/4 = 29.
+    assert_eq!(rows(&outcome, "fixed shelf"), sizes(&[(1, "29", "23-3/4")]));
+    // The back covers the edges of bottom and stretcher: 30-1/2 high; 28-1/2 + 2 x 3/8 wide. Its grain runs up.
+    assert_eq!(rows(&outcome, "back"), sizes(&[(1, "30-1/2", "29-1/4"), (1, "26-1/2", "5")]));
+    // 1/16 of room at each end and 1/4 behind the front: 28-1/2 - 1/8; 23-3/4 - 1/4.
+    assert_eq!(rows(&outcome, "adjustable shelf"), sizes(&[(1, "28-3/8", "23-1/2")]));
+    assert_eq!(rows(&outcome, "wall cleat"), sizes(&[(1, "28-1/2", "4")]));
+    // The plinth stands 3 back under the bottom: rails 28-1/2 x 4; between them 23-3/4 - 3 - 2 x 3/4 = 19-1/4. 27-3/4 from
+    // end to end is more than 24, so that one more stands in the middle. The ends take the screws from above: a row of their own.
+    assert_eq!(rows(&outcome, "plinth rail"), sizes(&[(2, "28-1/2", "4")]));
+    assert_eq!(rows(&outcome, "plinth cross member"), sizes(&[(2, "19-1/4", "4"), (1, "19-1/4", "4")]));
+    // The drawer's opening: 28-1/2 wide and 6 high. Its front leaves 1/8 on a 3/4 edge that it shares: it covers
+    // (3/4 - 1/8) / 2 = 5/16 all round: 28-1/2 + 5/8 = 29-1/8 by 6 + 5/8.
+    assert_eq!(rows(&outcome, "drawer front"), sizes(&[(1, "29-1/8", "6-5/8")]));
+    // The box: 28-1/2 - 2 x 1/2 = 27-1/2 wide, 6 - 1/2 - 1/2 = 5 high. Slides: behind the front there are 23-3/4, less the
+    // cleat of 3/4, less 1 of room: 22. The front is 27-1/2 - 1 = 26-1/2; the bottom 26-1/2 + 2 x 7/32 by 22 - 1 + 2 x 7/32.
+    assert_eq!(rows(&outcome, "front"), sizes(&[(1, "26-1/2", "5")]));
+    let slides = hardware(&outcome, HardwareKind::Slides);
+    assert_eq!(slides, BTreeMap::from([(("side-mount slides".to_owned(), Some(inch("22"))), 1)]));
+    // From the floor up: plinth 4, bottom 3/4; then 34-1/2 - 4 - 3/4 - 3/4 - 6 - 3/4 = 22-1/4 clear; the shelf from 27 to
+    // 27-3/4; 6 clear up to 33-3/4; the stretchers to 34-1/2.
+    let shelf = outcome.model.parts.iter().find(|part| part.name == "fixed shelf").unwrap();
+    assert_eq!((shelf.solid.low[2], shelf.solid.high[2]), (inch("27"), inch("27-3/4")));
+}
+
+#[test]
+fn bookcase() {
+    // 36 wide, 72 high, 12 deep; 3/4 plywood, a 1/4 back in rabbets, a 3 in plinth; one fixed shelf, two on pins above and below.
+    let outcome = run("bookcase", &[]);
+    assert_eq!(rows(&outcome, "side"), sizes(&[(2, "69", "12")]));
+    // Inside 34-1/2; bottom and top in rabbets of 3/8, the fixed shelf in dados of 1/4; all end at the back.
+    assert_eq!(rows(&outcome, "bottom"), sizes(&[(1, "35-1/4", "11-3/4")]));
+    assert_eq!(rows(&outcome, "top"), sizes(&[(1, "35-1/4", "11-3/4")]));
+    assert_eq!(rows(&outcome, "fixed shelf"), sizes(&[(1, "35", "11-3/4")]));
+    assert_eq!(rows(&outcome, "back"), sizes(&[(1, "69", "35-1/4")]));
+    assert_eq!(rows(&outcome, "adjustable shelf"), sizes(&[(4, "34-3/8", "11-3/4")]));
+    // The plinth stands 1 back: 11-3/4 - 1 - 2 x 3/4 = 9-1/4 between its rails; 33-3/4 is more than 24, so three of them.
+    assert_eq!(rows(&outcome, "plinth rail"), sizes(&[(2, "34-1/2", "3")]));
+    assert_eq!(rows(&outcome, "plinth cross member"), sizes(&[(2, "9-1/4", "3"), (1, "9-1/4", "3")]));
+    // Clear height: 72 - 3 - 3/4 - 3/4 = 67-1/2, less the fixed shelf 66-3/4, half of it 33-3/8: the shelf lies at
+    // 3-3/4 + 33-3/8 = 37-1/8. Two shelves leave 33-3/8 - 1-1/2 = 31-7/8, a third is 10-5/8: they lie at 14-3/8 and 25-3/4;
+    // above the fixed shelf, whose top is at 37-7/8, at 48-1/2 and 59-7/8.
+    let heights = |name: &str| -> Vec<Length> {
+        outcome.model.parts.iter().filter(|part| part.name == name).map(|part| part.solid.low[2]).collect()
+    };
+    assert_eq!(heights("fixed shelf"), [inch("37-1/8")]);
+    assert_eq!(heights("adjustable shelf"), ["14-3/8", "25-3/4", "48-1/2", "59-7/8"].map(inch));
+    // Four pins to each shelf.
+    let pins: i64 = hardware(&outcome, HardwareKind::ShelfPin).values().sum();
+    assert_eq!(pins, 16);
+}
+
+#[test]
+fn wall_cabinet() {
+    // 30 wide, 30 high, 12 deep, two shelves; cleats 3 high at top and bottom, 28-1/2 between the sides.
+    let outcome = run("wall-cabinet", &[]);
+    assert_eq!(rows(&outcome, "side"), sizes(&[(2, "30", "12")]));
+    assert_eq!(rows(&outcome, "bottom"), sizes(&[(1, "29-1/4", "11-3/4")]));
+    assert_eq!(rows(&outcome, "back"), sizes(&[(1, "30", "29-1/4")]));
+    assert_eq!(rows(&outcome, "wall cleat"), sizes(&[(2, "28-1/2", "3")]));
+    // The cleats take 6 of the 28-1/2 between bottom and top: 22-1/2, less two shelves 21, a third is 7: the shelves lie at
+    // 3/4 + 3 + 7 = 10-3/4 and 10-3/4 + 3/4 + 7 = 18-1/2.
+    let heights: Vec<Length> = outcome
+        .model
+        .parts
+        .iter()
+        .filter(|part| part.name == "adjustable shelf")
+        .map(|part| part.solid.low[2])
+        .collect();
+    assert_eq!(heights, ["10-3/4", "18-1/2"].map(inch));
+}
+
+#[test]
+fn pantry_tower() {
+    // 24 wide, 84 high, 24 deep on a 4 in plinth; four drawers in 36, three shelves above.
+    let outcome = run("pantry-tower", &[]);
+    assert_eq!(rows(&outcome, "side")[0], (2, inch("80"), inch("24")));
+    // Inside 22-1/2: the fixed shelf in dados of 1/4, 23 long; bottom and top in rabbets of 3/8, 23-1/4.
+    assert_eq!(rows(&outcome, "fixed shelf"), sizes(&[(1, "23", "23-3/4")]));
+    assert_eq!(rows(&outcome, "top"), sizes(&[(1, "23-1/4", "23-3/4")]));
+    assert_eq!(rows(&outcome, "adjustable shelf"), sizes(&[(3, "22-3/8", "23-1/2")]));
+    // Fronts: 36 + 2 x 5/16 = 36-5/8, less three reveals of 1/8 is 36-1/4; less 0 + 1 + 2 + 3 of grade 30-1/4, a quarter is
+    // 7-9/16: 7-9/16, 8-9/16, 9-9/16 and 10-9/16; 22-1/2 + 5/8 wide.
+    assert_eq!(
+        rows(&outcome, "drawer front"),
+        sizes(&[(1, "23-1/8", "10-9/16"), (1, "23-1/8", "9-9/16"), (1, "23-1/8", "8-9/16"), (1, "23-1/8", "7-9/16")])
+    );
+    // Slides: 23-3/4 less 1 is 22-3/4: 22, of the heavy class.
+    let slides = hardware(&outcome, HardwareKind::Slides);
+    assert_eq!(slides, BTreeMap::from([(("heavy side-mount slides".to_owned(), Some(inch("22"))), 4)]));
+}
+
+#[test]
+fn carcass_with_its_back_in_a_groove() {
+    // 30 wide, 30 high, 12 deep. The back stands in grooves, 3/4 before the rear edges, so that the cleat goes behind it.
+    let outcome = run("carcass", &["back=groove"]);
+    // Bottom and top run to the rear edges: 29-1/4 x 12.
+    assert_eq!(rows(&outcome, "bottom"), sizes(&[(1, "29-1/4", "12")]));
+    // The back goes 3/8 less 1/32 into each of four grooves: 28-1/2 + 11/16 = 29-3/16 both ways.
+    assert_eq!(rows(&outcome, "back"), sizes(&[(1, "29-3/16", "29-3/16")]));
+    // In front of it there are 12 - 3/4 - 1/4 = 11, and shelves stand back 1/4.
+    assert_eq!(rows(&outcome, "adjustable shelf"), sizes(&[(2, "28-3/8", "10-3/4")]));
+    assert_eq!(rows(&outcome, "wall cleat"), sizes(&[(1, "28-1/2", "4")]));
+}
+
+#[test]
 fn plywood_that_is_not_its_name() {
     // The same box of 1/2 plywood that measures 15/32: front and back are 18 - 15/16 = 17-1/16. Half of 15/32 is 15/64; a
     // blade is set to the 1/32 below, 7/32, and the bottom is 17-1/16 + 2 x (7/32 - 1/32) = 17-7/16.
@@ -240,4 +356,183 @@ fn plywood_that_is_not_its_name() {
     assert_eq!(bottom.2, inch("17-7/16"));
     let told = outcome.findings.iter().find(|finding| finding.code == "thickness-unlike-name").unwrap();
     assert!(told.message.contains("1/32\" thinner"), "{told}");
+}
+
+fn millimetres(list: &[(i64, &str, &str)]) -> Vec<(i64, Length, Length)> {
+    let mm = |text: &str| parse_length(&format!("{text} mm"), None).unwrap();
+    list.iter().map(|(count, length, width)| (*count, mm(length), mm(width))).collect()
+}
+
+#[test]
+fn drawer_box_on_slips_with_dividers_and_lock_rabbets() {
+    let inputs = ["width=18", "depth=20", "height=5", "bottom_in=slips", "dividers=2", "hold=lock rabbet"];
+    let outcome = run("drawer-box", &inputs);
+    // 17 between the sides; a tongue of half of 1/2 less 1/64 of clearance at each end: 17 + 15/32.
+    assert_eq!(rows(&outcome, "front"), sizes(&[(1, "17-15/32", "5")]));
+    // Slips from front to back: 20 - 1 = 19. The bottom is 1/4 up and 1/4 thick, and 1/4 of slip stands over it: 3/4.
+    assert_eq!(rows(&outcome, "slip"), sizes(&[(2, "19", "3/4")]));
+    // Between the slips 17 - 1 = 16, and 1/4 - 1/32 into each: 16-7/16. From the front's groove out under the back:
+    // 20 - 1/2 + 7/32 = 19-23/32. The back stands on it: 5 - 1/2 = 4-1/2.
+    assert_eq!(rows(&outcome, "bottom"), sizes(&[(1, "19-23/32", "16-7/16")]));
+    assert_eq!(rows(&outcome, "back"), sizes(&[(1, "17-15/32", "4-1/2")]));
+    // Dividers from front to back, 1/8 (a quarter of 1/2) into each: 19-1/4. From the bottom up: 4-1/2.
+    assert_eq!(rows(&outcome, "divider"), sizes(&[(2, "19-1/4", "4-1/2")]));
+}
+
+#[test]
+fn face_frame_with_a_wide_rail_and_a_scribed_stile() {
+    let inputs = ["case_width=36", "case_height=30", "rail=4", "top_rail=1-1/2", "scribe_left=1/2"];
+    let outcome = run("face-frame", &inputs);
+    // The left stile is 1-1/2 + 1/2; the rails keep 36 - 3 = 33; the mid-stile is 30 - 4 - 1-1/2 = 24-1/2.
+    assert_eq!(rows(&outcome, "stile"), sizes(&[(1, "30", "2"), (1, "30", "1-1/2")]));
+    assert_eq!(rows(&outcome, "bottom rail"), sizes(&[(1, "33", "4")]));
+    assert_eq!(rows(&outcome, "top rail"), sizes(&[(1, "33", "1-1/2")]));
+    assert_eq!(rows(&outcome, "mid-stile"), sizes(&[(1, "24-1/2", "1-1/2")]));
+}
+
+#[test]
+fn door_of_frame_and_panel() {
+    let outcome = run("door", &["width=18", "height=28"]);
+    // Applied with 1/2 of overlay: 19 x 29. Rails: 19 - 4-1/2 = 14-1/2 between the stiles, with a tenon at each end of
+    // 3/8 of groove less 1/32: 14-1/2 + 11/16 = 15-3/16.
+    assert_eq!(rows(&outcome, "stile"), sizes(&[(2, "29", "2-1/4")]));
+    assert_eq!(rows(&outcome, "top rail"), sizes(&[(1, "15-3/16", "2-1/4")]));
+    assert_eq!(rows(&outcome, "bottom rail"), sizes(&[(1, "15-3/16", "2-1/4")]));
+    // The panel goes as far into all four: 14-1/2 + 11/16, and 29 - 4-1/2 + 11/16.
+    assert_eq!(rows(&outcome, "panel"), sizes(&[(1, "25-3/16", "15-3/16")]));
+    // Common practice, no source: two hinges up to 35 in of height.
+    let hinges = hardware(&outcome, HardwareKind::Hinge);
+    assert_eq!(hinges, BTreeMap::from([(("35 mm cup hinge, full overlay".to_owned(), None), 2)]));
+}
+
+#[test]
+fn door_with_a_panel_of_solid_wood() {
+    let inputs = ["width=450mm", "height=700mm", "frame=25 mm white oak board", "panel=12 mm white oak board"];
+    let inputs = [&inputs[..], &["stile=57mm", "rail=57mm", "overlay=12mm"]].concat();
+    let outcome = on_script_thread(|| {
+        let bench = Workbench::new(Disk);
+        let recipe = bench.open("door").unwrap();
+        let inputs: Vec<(String, String)> = inputs
+            .iter()
+            .map(|text| text.split_once('=').map(|(a, b)| (a.to_owned(), b.to_owned())).unwrap())
+            .collect();
+        let units = Some(casewright::base::Unit::Millimetre);
+        job::run(&bench, &recipe, Order { inputs: &inputs, units, shop: &Shop::default() })
+    });
+    // 450 + 24 - 114 = 360 between the stiles. White oak moves 0.00365 of its width for each percent of moisture (SEEN: Wood
+    // Handbook, FPL-GTR-190, Table 13-5); between 30 and 65 % of humidity at 70 F wood goes from about 6 to 12 %:
+    // 360 x 0.00365 x 5.8 = 7.6, half at each side 3.8, on the rule 4. With 1 of clearance 5; the groove must keep 3 of the
+    // panel when it has shrunk: 5 + 4 + 3 = 12. The panel: 360 + 2 x 7 = 374, and 724 - 114 + 14 = 624.
+    assert_eq!(rows(&outcome, "panel"), millimetres(&[(1, "624", "374")]));
+    for part in outcome.model.parts.iter().filter(|part| part.name == "stile") {
+        let groove = part.features.iter().find(|feature| feature.name == "groove").unwrap();
+        assert_eq!(groove.depth(), Length::from_mm(12));
+    }
+}
+
+#[test]
+fn a_pair_of_inset_slabs() {
+    let inputs = ["width=30", "height=28", "kind=slab", "leaves=2", "style=inset", "reveal=1/8"];
+    let outcome = run("door", &inputs);
+    // 30 less three reveals of 1/8 is 29-5/8: two leaves of 14-13/16. 28 less two is 27-3/4.
+    assert_eq!(rows(&outcome, "door"), sizes(&[(2, "27-3/4", "14-13/16")]));
+}
+
+#[test]
+fn plinth() {
+    let outcome = run("plinth", &["width=36", "depth=20", "height=4"]);
+    // Front and back run through; 36 is more than 28 and less than twice that: one bearer. 20 - 1-1/2 = 18-1/2.
+    assert_eq!(rows(&outcome, "plinth front"), sizes(&[(1, "36", "4")]));
+    assert_eq!(rows(&outcome, "plinth back"), sizes(&[(1, "36", "4")]));
+    assert_eq!(rows(&outcome, "plinth end"), sizes(&[(2, "18-1/2", "4")]));
+    assert_eq!(rows(&outcome, "plinth bearer"), sizes(&[(1, "18-1/2", "4")]));
+}
+
+#[test]
+fn plan_chest() {
+    // A1 lies across: 841 x 594 (from memory: ISO 216; A0 of one square metre is 841 x 1189, and half of 1189 is 594).
+    let outcome = run("plan-chest", &[]);
+    // Boxes: 20 round the sheet and sides of 12: 841 + 40 + 24 = 905 wide and 594 + 40 + 24 = 658 deep, 6 + 9 + 50 = 65
+    // high. With 12.7 of slides at each side 930.4, so the case is 931 inside, and the boxes get what is over: 905.6.
+    // Box fronts: 905.6 - 24 = 881.6, with a tongue of 6 less 1/64 in = 0.396875 at each end: 892.80625.
+    assert_eq!(rows(&outcome, "side"), millimetres(&[(10, "658", "65")]));
+    assert_eq!(rows(&outcome, "front"), millimetres(&[(5, "892.80625", "65")]));
+    assert_eq!(rows(&outcome, "back"), millimetres(&[(5, "892.80625", "65")]));
+    // Bottoms: half of 12 less 1 of clearance into each groove: 881.6 + 10 = 891.6, 658 - 24 + 10 = 644.
+    assert_eq!(rows(&outcome, "bottom"), millimetres(&[(5, "891.6", "644")]));
+    // Inset fronts: 65 + 6 + 6 = 77 high, 931 - 2 x 3 = 925 wide; five with six reveals make 385 + 18 = 403.
+    assert_eq!(rows(&outcome, "drawer front"), millimetres(&[(5, "925", "77")]));
+    // The case: 403 + 36 = 439 high; 18 of front, 658 of box, 20 behind: 696, and 6.5 of back: 702.5 deep.
+    assert_eq!(rows(&outcome, "case side"), millimetres(&[(2, "439", "702.5")]));
+    // Floor and ceiling 931 and half of 18 into the rabbet at each end: 949. The back as well.
+    assert_eq!(rows(&outcome, "case floor"), millimetres(&[(1, "949", "696")]));
+    assert_eq!(rows(&outcome, "case ceiling"), millimetres(&[(1, "949", "696")]));
+    assert_eq!(rows(&outcome, "case back"), millimetres(&[(1, "949", "439")]));
+    // The plinth: 967 - 40 = 927 wide, 702.5 - 80 = 622.5 deep, 80 high; between front and back 622.5 - 36 = 586.5. A
+    // bearer in the middle, because 927 is more than 700.
+    assert_eq!(rows(&outcome, "plinth front"), millimetres(&[(1, "927", "80")]));
+    assert_eq!(rows(&outcome, "plinth back"), millimetres(&[(1, "927", "80")]));
+    assert_eq!(rows(&outcome, "plinth end"), millimetres(&[(2, "586.5", "80")]));
+    assert_eq!(rows(&outcome, "plinth bearer"), millimetres(&[(1, "586.5", "80")]));
+    // The top: 967 + 40 = 1007 by 702.5 + 20 = 722.5, less 6 of lipping at both ends and the front.
+    assert_eq!(rows(&outcome, "chest top"), millimetres(&[(1, "995", "716.5")]));
+    // Slides: 650 is the longest that a box of 658 carries.
+    let slides = hardware(&outcome, HardwareKind::Slides);
+    assert_eq!(slides, BTreeMap::from([(("metric side-mount slides".to_owned(), Some(Length::from_mm(650))), 5)]));
+    // Each drawer is as high inside as was asked for: from its bottom's upper face to the top of its side 50.
+    let tops = |name: &str| -> Vec<Length> {
+        outcome.model.parts.iter().filter(|part| part.name == name).map(|part| part.solid.high[2]).collect()
+    };
+    for (bottom, side) in tops("bottom").iter().zip(tops("side").chunks(2)) {
+        assert_eq!(side[0] - *bottom, Length::from_mm(50));
+    }
+}
+
+#[test]
+fn workbench_island() {
+    let outcome = run("workbench-island", &[]);
+    // 36 high with a plinth of 4 and a top of 1: ends 31 x 42. Inside 72 - 1-1/2 = 70-1/2 by 31 - 1-1/2 = 29-1/2.
+    assert_eq!(rows(&outcome, "case end"), sizes(&[(2, "31", "42")]));
+    assert_eq!(rows(&outcome, "case floor"), sizes(&[(1, "71-1/4", "42")]));
+    assert_eq!(rows(&outcome, "case ceiling"), sizes(&[(1, "71-1/4", "42")]));
+    // The spine goes a third of 3/4 into each end: 71. Each side is (42 - 3/4) / 2 = 20-5/8 deep; two dividers before it and
+    // one behind it, 1/4 into floor and ceiling: 30.
+    assert_eq!(rows(&outcome, "spine"), sizes(&[(1, "71", "29-1/2")]));
+    assert_eq!(rows(&outcome, "divider"), sizes(&[(3, "30", "20-5/8")]));
+    // Three banks of (70-1/2 - 1-1/2) / 3 = 23 at the front, two of (70-1/2 - 3/4) / 2 = 34-7/8 at the back. Fronts cover
+    // (3/4 - 1/8) / 2 = 5/16 all round: 23-5/8 and 35-1/2 wide.
+    // Front: 29-1/2 + 5/8 - 3/8 = 29-3/4, less 6 of grade, by 4: 5-15/16. Back: 29-7/8 less 3, by 3: 8-30/32.
+    assert_eq!(
+        rows(&outcome, "drawer front"),
+        sizes(&[
+            (3, "23-5/8", "8-15/16"),
+            (3, "23-5/8", "7-15/16"),
+            (3, "23-5/8", "6-15/16"),
+            (3, "23-5/8", "5-15/16"),
+            (2, "35-1/2", "10-15/16"),
+            (2, "35-1/2", "9-15/16"),
+            (2, "35-1/2", "8-15/16"),
+        ])
+    );
+    // Boxes: 20-5/8 - 1 = 19-5/8, so slides of 18. Heights: 1 less than the front, and 5/16 less at floor and ceiling.
+    // 7-5/8 is the lowest at the front (three) and the highest at the back (two).
+    assert_eq!(
+        rows(&outcome, "side"),
+        sizes(&[
+            (10, "18", "7-5/8"),
+            (6, "18", "6-15/16"),
+            (6, "18", "5-15/16"),
+            (6, "18", "4-5/8"),
+            (4, "18", "9-5/8"),
+            (4, "18", "8-15/16"),
+        ])
+    );
+    // The fronts of the back's drawers stand behind the case, and their boxes run out that way.
+    let behind =
+        outcome.model.parts.iter().filter(|part| part.name == "drawer front" && part.solid.low[1] == inch("42"));
+    assert_eq!(behind.count(), 6);
+    // The top: 74 x 42 + 1-1/2 + 2 = 45-1/2, less 1/4 of lipping all round.
+    assert_eq!(rows(&outcome, "bench top"), sizes(&[(1, "73-1/2", "45")]));
+    assert_eq!(rows(&outcome, "plinth front"), sizes(&[(1, "70", "4")]));
+    assert_eq!(rows(&outcome, "plinth end"), sizes(&[(2, "34-1/2", "4")]));
 }

@@ -88,6 +88,81 @@ fn the_reference_is_made_from_the_registries() {
     assert!(kept == page, "docs/reference.md is stale: run UPDATE_DOCS=1 cargo test --test docs");
 }
 
+#[test]
+fn the_page_of_joints_is_made_from_the_registry() {
+    let page = joint_page();
+    let path = root().join("docs/joints.md");
+    if std::env::var_os("UPDATE_DOCS").is_some() {
+        fs::write(&path, &page).unwrap();
+    }
+    let kept = fs::read_to_string(&path).unwrap_or_default();
+    assert!(kept == page, "docs/joints.md is stale: run UPDATE_DOCS=1 cargo test --test docs");
+}
+
+/// How a joint is added to a recipe; the rest of the page is made from the joints themselves.
+const JOINT_PAGE: &str = "\
+# The joints, and how to use them in a recipe
+
+Made from the program's own tables; `casewright explain NAME` prints the same for one joint.
+
+## How to add a joint to a recipe
+
+1. Place both parts by what is seen of them: up to the face of the other part, without tongue or tenon. They must touch, face
+   to face; the joints that cross two parts say so below.
+2. Choose a joint below by its first line, and write its name as a function: first the part that is fitted, then the options.
+   The option that must be given, `into` or `to`, names the parts that it meets.
+
+       dado(shelf, #{ into: [left, right] });
+
+3. Run `casewright check recipe.rhai`. The joint lets its part grow, cuts the other parts, and brings glue, screws, settings
+   and a sentence for assembly. What cannot be made is told with its line, its size and what would cure it.
+4. Change an option where the usual does not suit. A size has its unit, `fit` is a word of the shop file (`\"snug\"`,
+   `\"sliding\"`, `\"loose\"`) or a length, and every other option is listed with what holds when it is left out, and why.
+5. Several parts that are fitted alike are one line: `dado([shelf, divider], #{ into: side });`. The steps of assembly stand in
+   the order of your joints, so ask for them as you would build.
+
+Every example below runs as it stands; the project's tests run them all, and hold the sizes and places of every cut.
+";
+
+fn joint_page() -> String {
+    let mut page = JOINT_PAGE.to_owned();
+    page += "\n## Which joint\n\n| joint | what it is |\n|---|---|\n";
+    for joint in joints::ALL {
+        page += &format!("| [`{0}`](#{0}) | {1} |\n", joint.name, joint.summary);
+    }
+    let every: Vec<String> = joints::REFUSED_BY_ALL.iter().map(|code| format!("`{code}`")).collect();
+    page += &format!("\nEvery joint refuses {}; below stands what each refuses besides.\n", every.join(", "));
+    for joint in joints::ALL {
+        page += &format!("\n## {}\n\n{}.\n\n{}\n", joint.name, capital(joint.summary), joint.about);
+        page += &format!("\n```rhai\n{}```\n", joint.example);
+        page += "\n| option | takes | when left out | for | why |\n|---|---|---|---|---|\n";
+        for option in joint.options {
+            let default = if option.default.is_empty() { "must be given" } else { option.default };
+            page += &format!(
+                "| `{}` | {} | {default} | {} | {} |\n",
+                option.name,
+                option.kind.describe(),
+                option.help,
+                option.reason
+            );
+        }
+        page += &format!("\n* Sizes: {}\n* Cuts: {}\n* Needs: {}\n", joint.changes, joint.leaves, joint.needs);
+        page += &format!("* Settings: {}\n* Assembly: {}\n", joint.sets, joint.assembly);
+        page += "* Refuses:";
+        for code in joint.refuses {
+            page += &format!(" `{code}` ({});", story(code));
+        }
+        page += &format!("\n\nSource: {}.\n", joint.source);
+        page = page.replace(");\n\nSource", ").\n\nSource");
+    }
+    page
+}
+
+fn story(code: &str) -> &'static str {
+    let told = codes::ALL.iter().find(|known| known.code == code).map(|known| known.summary);
+    told.or_else(|| checks::ALL.iter().find(|known| known.code == code).map(|known| known.summary)).unwrap_or_default()
+}
+
 fn reference() -> String {
     let mut page = String::from(
         "# Reference: functions, joints, checks, findings\n\nMade from the program's own tables; `casewright explain NAME` prints the same.\n\n## Functions\n",
@@ -131,7 +206,8 @@ fn options(options: &[OptionSpec]) -> String {
     let mut table = String::from("\n| option | takes | when left out | for |\n|---|---|---|---|\n");
     for option in options {
         let default = if option.default.is_empty() { "must be given" } else { option.default };
-        table += &format!("| `{}` | {} | {default} | {} |\n", option.name, option.kind.describe(), option.help);
+        let reason = if option.reason.is_empty() { String::new() } else { format!(" ({})", option.reason) };
+        table += &format!("| `{}` | {} | {default} | {}{reason} |\n", option.name, option.kind.describe(), option.help);
     }
     table
 }

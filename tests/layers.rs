@@ -11,11 +11,12 @@ use std::path::{Path, PathBuf};
 const LAYERS: &[(u8, &[&str])] = &[
     (0, &["base"]),
     (1, &["diag", "world"]),
-    (2, &["model", "catalog"]),
+    (2, &["model", "catalog", "nesting"]),
     // The shop file is text turned into values: it needs the catalog's names and nothing that works on a model.
     // Physics judges sizes by the catalog's figures; checks and recipes ask it, and joints do not.
-    (3, &["joints", "physics", "shop_file"]),
+    (3, &["fits", "joints", "physics", "proof", "shop_file"]),
     (4, &["checks", "plan", "script"]),
+    (5, &["drawing"]),
     (6, &["papers"]),
     (7, &["job"]),
     (8, &["cli"]),

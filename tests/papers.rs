@@ -117,8 +117,20 @@ fn records(bytes: &[u8]) -> Vec<Vec<String>> {
 
 /// Columns that hold numbers: sizes named by their unit, counts and amounts.
 fn is_number_column(file: &str, name: &str) -> bool {
-    const AMOUNTS: [&str; 9] =
-        ["parts", "net", "waste_percent", "with_waste", "net_length", "with_waste_length", "buy", "rolls", "cost"];
+    const AMOUNTS: [&str; 12] = [
+        "parts",
+        "net",
+        "amount",
+        "lost_percent",
+        "net_length",
+        "amount_length",
+        "rolls",
+        "cost",
+        "sheet",
+        "alike",
+        "cut",
+        "price",
+    ];
     let sized = ["_in", "_mm", "_ft", "_m"].iter().any(|unit| name.ends_with(unit)) && name != "used_in";
     // The edge-band bill has its net length in trade notation beside the exact one.
     let amount = AMOUNTS.contains(&name) && !(file == "edge-band.csv" && name == "net");

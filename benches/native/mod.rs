@@ -45,6 +45,7 @@ pub fn bench_front(shop: &Shop) -> Model {
             solid: Solid::new([from, -thick, rail], [from + wide, depth, height - rail]),
             widths: vec![wide],
             heights: vec![height - rail * 2],
+            diagonals: None,
             limit: inch(1, 8),
             at: None,
         })

@@ -65,6 +65,7 @@ mod tests {
             solid: Solid::new([Length::ZERO; 3], [s(24 * 16), s(22 * 16), s(80)]),
             widths: vec![s(24 * 16)],
             heights: vec![s(80)],
+            diagonals: None,
             limit: s(2),
             at: None,
         });

@@ -2,14 +2,18 @@
 
 mod box_beside_opening;
 mod box_misfits_slides;
+mod fit_in_doubt;
 mod grain_without_grain;
 mod hole_meets_cut;
 mod loose_part;
+mod moving_part_fixed;
 mod no_good_face;
 mod no_parts;
 mod opening_out_of_true;
+mod opens_nothing;
 mod panel_misfits_groove;
 mod part_beyond_stock;
+mod path_blocked;
 mod piece_not_placed;
 mod reveal_closed;
 mod screws_in_panel_edge;
@@ -30,14 +34,18 @@ use crate::model::{HardwareUse, Model, Opening, Shop, SlideFit};
 pub const ALL: &[Check] = &[
     box_beside_opening::CHECK,
     box_misfits_slides::CHECK,
+    fit_in_doubt::CHECK,
     grain_without_grain::CHECK,
     hole_meets_cut::CHECK,
     loose_part::CHECK,
+    moving_part_fixed::CHECK,
     no_good_face::CHECK,
     no_parts::CHECK,
     opening_out_of_true::CHECK,
+    opens_nothing::CHECK,
     panel_misfits_groove::CHECK,
     part_beyond_stock::CHECK,
+    path_blocked::CHECK,
     piece_not_placed::CHECK,
     reveal_closed::CHECK,
     screws_in_panel_edge::CHECK,

@@ -29,11 +29,14 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
             for groove in grooves {
                 let inward = groove.face.opposite();
                 let mouth = groove.solid.face(groove.face);
-                let reach =
-                    if inward.is_high() { panel.solid.face(inward) - mouth } else { mouth - panel.solid.face(inward) };
                 let depth = groove.depth();
+                // What the panel's edge was thinned by is not there any more.
+                let mut beyond = panel.solid;
+                beyond.set_face(groove.face, mouth);
+                let tongue = panel.material().iter().filter_map(|left| left.overlap(&beyond)).reduce(|a, b| a.hull(&b));
+                let reach = tongue.map_or(Length::ZERO, |tongue| tongue.size(inward.axis()));
                 let width = groove.solid.size(panel.thickness);
-                let thick = panel.solid.size(panel.thickness) - width;
+                let thick = tongue.map_or(Length::ZERO, |tongue| tongue.size(panel.thickness)) - width;
                 let fault = if reach - depth > Length::SAME_SIZE {
                     format!("is {} too big for", print.length(reach - depth))
                 } else if depth.half() - reach > Length::SAME_SIZE {

@@ -10,7 +10,8 @@ pub(super) const CHECK: Check = Check {
     code: "part-beyond-stock",
     summary: "a part is larger than the sheet or board it is cut from",
     why: "The size to cut must go into the sheet less the trim at its factory edges, with the grain along the sheet's length \
-          where there is grain; or into the longest and widest board to be had.",
+          where there is grain; or into the longest board to be had, less what is \
+          cut off its ends. A part wider than a board is glued up.",
     source: "common practice, no source",
     run,
 };
@@ -23,9 +24,19 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
         let width = part.cut_size(part.width_axis());
         let (there, hint) = match &part.stock.form {
             StockForm::Sheet { length: sheet_length, width: sheet_width } => {
-                let trim = subject.shop.trim * 2;
-                let (long, wide) = (*sheet_length - trim, *sheet_width - trim);
-                let fits = |a: Length, b: Length| a <= long + Length::SAME_SIZE && b <= wide + Length::SAME_SIZE;
+                let within = |length: Length, width: Length| {
+                    let [ends, edges] = [subject.shop.trim_ends(), subject.shop.trim_edges()].map(|[a, b]| a + b);
+                    // The ends are the short sides, also of a sheet whose grain runs across.
+                    if length < width { (length - edges, width - ends) } else { (length - ends, width - edges) }
+                };
+                let (long, wide) = within(*sheet_length, *sheet_width);
+                let supply = &part.stock.supply;
+                let others = supply.sizes.iter().chain(supply.in_hand.iter().map(|(_, size)| size));
+                let sizes: Vec<(Length, Length)> =
+                    others.map(|size| within(size.length, size.width)).chain([(long, wide)]).collect();
+                let fits = |a: Length, b: Length| {
+                    sizes.iter().any(|(long, wide)| a <= *long + Length::SAME_SIZE && b <= *wide + Length::SAME_SIZE)
+                };
                 if fits(length, width) || (!part.stock.grain && fits(width, length)) {
                     continue;
                 }
@@ -37,19 +48,20 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
                 };
                 (format!("a sheet gives {} within its trim", print.by(long, wide)), hint)
             }
-            StockForm::Board { widths, lengths } => {
-                let too_long = lengths.iter().max().filter(|longest| length > **longest + Length::SAME_SIZE);
-                let too_wide = widths.iter().max().filter(|widest| width > **widest + Length::SAME_SIZE);
-                match (too_long, too_wide) {
-                    (None, None) => continue,
-                    (Some(longest), _) => {
-                        (format!("the longest board is {}", print.length(*longest)), "make it of two parts")
-                    }
-                    (_, Some(widest)) => (
-                        format!("the widest board is {}", print.length(*widest)),
-                        "glue it up from narrower boards, as parts of their own",
-                    ),
+            StockForm::Board { lengths, .. } => {
+                // A part wider than any board is glued up from strips; one that is too long stays too long.
+                let in_hand = part.stock.supply.in_hand.iter().map(|(_, size)| size.length);
+                let longest = lengths.iter().copied().chain(in_hand).max().filter(|_| !lengths.is_empty());
+                let Some(longest) = longest.map(|longest| longest - subject.shop.cutting.end_trim * 2) else {
+                    continue;
+                };
+                if length <= longest + Length::SAME_SIZE {
+                    continue;
                 }
+                (
+                    format!("the longest board gives {} within its end trim", print.length(longest)),
+                    "make it of two parts",
+                )
             }
             StockForm::Band { .. } => continue,
         };

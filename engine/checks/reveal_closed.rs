@@ -82,6 +82,7 @@ mod tests {
             solid: Solid::new([Length::ZERO; 3], [s(320), s(320), s(321)]),
             widths: vec![s(320)],
             heights: vec![s(321)],
+            diagonals: None,
             limit: s(2),
             at: None,
         });

@@ -24,7 +24,7 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
             let bites = match feature.shape {
                 Shape::Screw { .. } => true,
                 Shape::Bore(_) => feature.name == "pilot hole",
-                Shape::Channel { .. } | Shape::Step { .. } => false,
+                _ => false,
             };
             bites && feature.face.axis() != part.thickness
         });

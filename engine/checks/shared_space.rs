@@ -104,6 +104,21 @@ mod tests {
     }
 
     #[test]
+    fn an_end_in_two_dados_grows_once() {
+        // A divider up to two stretchers: its upper end goes a quarter of an inch into both, not half an inch.
+        let mut model = job();
+        let ply = sheet(12);
+        let divider = add(&mut model, Model::ROOT, "divider", &ply, [100, 0, 0], [112, 320, 400]);
+        let front = add(&mut model, Model::ROOT, "stretcher", &ply, [0, 0, 400], [300, 64, 412]);
+        let rear = add(&mut model, Model::ROOT, "stretcher", &ply, [0, 256, 400], [300, 320, 412]);
+        join(&mut model, "dado", divider, &[front], Options::new());
+        join(&mut model, "dado", divider, &[rear], Options::new());
+        assert_eq!(found(model.clone(), &CHECK), vec![]);
+        crate::joints::make(&mut model, &crate::model::Shop::default());
+        assert_eq!(model.part(divider).solid.high[2], Length::from_inch(404, 16));
+    }
+
+    #[test]
     fn parts_in_one_place_are_told_with_how_much() {
         let build = |left: i64, more: i64| {
             let mut model = job();

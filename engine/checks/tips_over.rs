@@ -107,6 +107,7 @@ pub(super) mod tests {
             solid: Solid::new([Length::ZERO; 3], [mm(500), mm(500), mm(500)]),
             widths: vec![mm(500)],
             heights: vec![mm(500)],
+            diagonals: None,
             limit: mm(3),
             at: None,
         });

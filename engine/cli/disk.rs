@@ -4,7 +4,8 @@
 //!
 //! - Either every paper is in the folder when the call returns, or the folder holds what it held before. A folder that was not
 //!   there before is not there after a failure either.
-//! - Other files in the folder are never touched, and every paper that was there stays readable until the new one takes its
+//! - Other files in the folder are never touched, but for drawings of sheets that an earlier run wrote and this one no longer
+//!   makes: they are taken away once the new papers are there. Every paper that was there stays readable until the new one takes its
 //!   place in one step.
 //! - All papers are written in full, into a staging folder inside the same folder, before the first one takes its place. So a
 //!   full disk or a folder that may not be written to is met while nothing has changed.
@@ -19,6 +20,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use casewright::job::Written;
+use casewright::papers;
 
 /// A file to write: its name in the folder, and its bytes.
 #[derive(Clone, Copy, Debug)]
@@ -31,7 +33,7 @@ pub struct Sheet<'a> {
 
 impl<'a> From<&'a Written> for Sheet<'a> {
     fn from(written: &'a Written) -> Self {
-        Self { file: written.file, bytes: &written.bytes }
+        Self { file: &written.file, bytes: &written.bytes }
     }
 }
 
@@ -160,7 +162,29 @@ fn replace(folder: &Path, sheets: &[Sheet<'_>], rename: Rename<'_>) -> Result<()
         }
         placed.push(sheet);
     }
+    // Drawings of sheets that are no longer cut would be cut all the same. One that cannot be removed is told by its number:
+    // every drawing says how many there are.
+    for stale in stale_drawings(folder, sheets) {
+        let _ = fs::remove_file(stale);
+    }
     Ok(())
+}
+
+/// The drawings of an earlier run that the new papers do not replace. Files that we did not write are not ours to remove.
+fn stale_drawings(folder: &Path, sheets: &[Sheet<'_>]) -> Vec<PathBuf> {
+    // A set of papers without a cutting plan says nothing about drawings.
+    if !sheets.iter().any(|sheet| sheet.file == "cutting-plan.csv") {
+        return Vec::new();
+    }
+    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
+    let is_stale = |path: &PathBuf| {
+        let Some(name) = path.file_name().and_then(|name| name.to_str()) else { return false };
+        let replaced = sheets.iter().any(|sheet| sheet.file == name);
+        !replaced
+            && papers::is_drawing_name(name)
+            && fs::read(path).is_ok_and(|bytes| papers::is_own_drawing(name, &bytes))
+    };
+    entries.map(|entry| entry.path()).filter(is_stale).collect()
 }
 
 /// Keeps what is there under `old`, then lets the new file take its place in one step.

@@ -90,7 +90,7 @@ pub enum Values {
 
 /// What an input may be: `6" to 48", steps of 1/8"`, or its choices.
 fn range(input: &Input, typed: &impl Fn(&Value) -> String) -> String {
-    if !input.choices.is_empty() {
+    if !input.choices.is_empty() && !input.kind.is_stock() {
         return input.choices.join(", ");
     }
     let limits = match (&input.min, &input.max) {
@@ -99,6 +99,11 @@ fn range(input: &Input, typed: &impl Fn(&Value) -> String) -> String {
         (None, Some(max)) => format!("{} or less", typed(max)),
         (None, None) => String::new(),
     };
+    if input.kind.is_stock() {
+        let thick = if limits.is_empty() { String::new() } else { format!("{limits} thick") };
+        let words = [vec![thick], input.choices.clone()].concat();
+        return words.into_iter().filter(|word| !word.is_empty()).collect::<Vec<_>>().join(", or ");
+    }
     match &input.step {
         Some(step) if limits.is_empty() => format!("steps of {}", typed(step)),
         Some(step) => format!("{limits}, steps of {}", typed(step)),

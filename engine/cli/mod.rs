@@ -15,6 +15,7 @@ mod explain;
 mod fault;
 mod inputs;
 mod json;
+mod layout;
 mod man;
 mod order;
 mod recipes;
@@ -53,7 +54,7 @@ pub struct Command {
 }
 
 /// All commands, in the order in which help shows them.
-pub const ALL: [Command; 9] = [
+pub const ALL: [Command; 10] = [
     run::COMMAND,
     check::COMMAND,
     inputs::COMMAND,
@@ -61,6 +62,7 @@ pub const ALL: [Command; 9] = [
     explain::COMMAND,
     repl::COMMAND,
     batch::COMMAND,
+    layout::COMMAND,
     completions::COMMAND,
     man::COMMAND,
 ];

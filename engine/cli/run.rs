@@ -12,6 +12,7 @@ use clap::{Arg, ArgMatches};
 use super::console::Console;
 use super::disk::{self, Sheet};
 use super::exit::Exit;
+use super::layout::search::{self, Sought};
 use super::order::{self, Asked, exit_for};
 use super::render::{self, counted, tally};
 use super::table::{Column, Group, section};
@@ -46,9 +47,19 @@ pub fn write_papers(folder: &str, papers: &[Written], console: &mut Console) -> 
 
 /// What was written, a line a paper.
 pub fn written(folder: &str, papers: &[Written], width: usize) -> String {
-    const COLUMNS: [Column; 2] = [Column::words("", 24), Column::text("")];
-    let about = |paper: &Written| super::explain::paper_summary(paper.file).to_owned();
-    let rows = papers.iter().map(|paper| vec![paper.file.to_owned(), about(paper)]).collect();
+    const COLUMNS: [Column; 2] = [Column::words("", 30), Column::text("")];
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    for paper in papers {
+        let about = super::explain::paper_summary(&paper.file);
+        match rows.last_mut() {
+            // Drawings of one kind are told once, with their first and last file.
+            Some(last) if last.get(1).is_some_and(|told| told == about) => {
+                let first = last[0].split(" to ").next().unwrap_or_default().to_owned();
+                last[0] = format!("{first} to {}", paper.file);
+            }
+            _ => rows.push(vec![paper.file.clone(), about.to_owned()]),
+        }
+    }
     let heading = format!("wrote {} to {}", counted(papers.len(), "paper"), render::one_line(folder));
     let text = section(&heading, "", &COLUMNS, &[Group { heading: String::new(), rows }], width);
     text.trim_end().to_owned() + "\n"
@@ -70,22 +81,27 @@ pub fn in_one_line(plan: &Plan) -> String {
 }
 
 fn args(command: clap::Command) -> clap::Command {
-    command
+    let command = command
         .arg(order::recipe_arg().required(true))
         .arg(order::inputs_arg())
         .arg(out_arg())
         .arg(order::units_arg())
-        .arg(order::shop_arg())
+        .arg(order::shop_arg());
+    search::args(command)
 }
 
 fn run(matches: &ArgMatches, console: &mut Console) -> Ran {
-    let asked = Asked::read(matches, console)?;
+    let mut asked = Asked::read(matches, console)?;
+    let sought = Sought::read(matches);
+    sought.rules(&mut asked.shop.shop);
+    search::rack(matches, &mut asked.shop.shop, console)?;
     let bench = Workbench::new(Disk);
     let outcome = asked.run(&bench, console)?;
     console.tell(&render::findings(&outcome.findings, &asked.sources(&bench), console.width));
     let Some(plan) = outcome.plan.as_ref().filter(|_| !has_errors(&outcome.findings)) else {
         return Ok(without_plan(&outcome, console));
     };
+    sought.lay_out(&plan.cutting);
     match order::text(matches, "out") {
         None => console.say(&table::plan(plan, console.width))?,
         Some(folder) => {

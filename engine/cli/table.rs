@@ -3,8 +3,8 @@
 use std::fmt::Write as _;
 
 use casewright::base::{Printing, Unit};
-use casewright::model::HardwareUnit;
-use casewright::plan::{Amount, BandRow, BuyRow, CutRow, HardwareRow, Plan, SettingRow, amounts};
+use casewright::model::{HardwareUnit, Money};
+use casewright::plan::{Amount, BandRow, BuyRow, CutRow, HardwareRow, Plan, Proof, SettingRow, amounts};
 use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle, Width};
 
 use super::render::{HEADING, QUIET, counted, one_line, paint};
@@ -60,7 +60,7 @@ pub fn plan(plan: &Plan, width: usize) -> String {
     text += &cut_list(&plan.cut_list, printing, width);
     text += &hardware(&plan.hardware, printing, width);
     text += &bands(&plan.bands, printing, width);
-    text += &buying(&plan.buying, printing, width);
+    text += &stock_plan(plan, width);
     text += &settings(&plan.settings, printing, width);
     text += &mark_outs(plan, width);
     text += &squares(plan, width);
@@ -199,6 +199,73 @@ pub fn buying(rows: &[BuyRow], printing: Printing, width: usize) -> String {
         })
         .collect();
     section("To buy", &summary, &COLUMNS, &[Group { heading: String::new(), rows }], width)
+}
+
+/// What to buy and use of each stock as it is laid out; by area and volume where it is not.
+pub fn stock_plan(plan: &Plan, width: usize) -> String {
+    const COLUMNS: [Column; 6] = [
+        Column::words("stock", 34),
+        Column::number("parts"),
+        Column::words("use", 8),
+        Column::number("of"),
+        Column::number("cost"),
+        Column::text("proof"),
+    ];
+    const NOTES: [Column; 2] = [Column::words("", 34), Column::text("")];
+    let printing = plan.printing;
+    let (mut rows, mut notes) = (Vec::new(), Vec::new());
+    let cost = |cost: Option<Money>| cost.map(|cost| cost.to_string()).unwrap_or_default();
+    let sized = |count: i64, length, width| format!("{count} of {}", printing.by(length, width));
+    for stock in &plan.cutting.plan().stocks {
+        for (i, row) in stock.uses.iter().enumerate() {
+            let proof = stock.proof.filter(|_| i == 0).map(Proof::words).unwrap_or_default();
+            let parts = if i == 0 { stock.parts.to_string() } else { String::new() };
+            let size = sized(row.count, row.length, row.width);
+            rows.push(vec![stock.stock.clone(), parts, row.source.name().to_owned(), size, cost(row.cost), proof]);
+        }
+        if let Some(why) = &stock.unplanned {
+            for row in plan.buying.iter().filter(|row| row.stock == stock.stock) {
+                let size = row.to_buy.map_or_else(
+                    || amount(row.with_waste, printing.unit),
+                    |(count, length, width)| sized(count, length, width),
+                );
+                let proof = format!("not laid out: {} % more for waste", row.waste_percent);
+                rows.push(vec![
+                    row.stock.clone(),
+                    row.parts.to_string(),
+                    "buy".to_owned(),
+                    size,
+                    cost(row.cost),
+                    proof,
+                ]);
+            }
+            notes.push(vec![stock.stock.clone(), why.clone()]);
+        }
+        let told = stock.notes.iter().chain(&stock.neighbours);
+        notes.extend(told.map(|note| vec![stock.stock.clone(), note.clone()]));
+    }
+    let summary = plan.cutting.plan().cost().map(|cost| format!("costs {cost}")).unwrap_or_default();
+    let told = section("About the stock", "", &NOTES, &[Group { heading: String::new(), rows: notes }], width);
+    section("To buy and use", &summary, &COLUMNS, &[Group { heading: String::new(), rows }], width) + told.as_str()
+}
+
+/// Every cut in order, a group for each sheet or board.
+pub fn cuts(plan: &Plan, width: usize) -> String {
+    const COLUMNS: [Column; 2] = [Column::words("", 2), Column::text("")];
+    let mut groups = Vec::new();
+    for (stock, blank) in plan.cutting.plan().blanks() {
+        let heading = format!(
+            "{}{} {}: {}, {}",
+            stock.form.name(),
+            if blank.copies > 1 { "s" } else { "" },
+            blank.numbers(),
+            stock.stock,
+            plan.printing.by(blank.length, blank.width)
+        );
+        let lines = casewright::drawing::cut_lines(blank, stock.form, plan.printing);
+        groups.push(Group { heading, rows: lines.into_iter().map(|line| vec!["-".to_owned(), line]).collect() });
+    }
+    section("Cuts in order", "pieces are named by the cut that made them", &COLUMNS, &groups, width)
 }
 
 /// A heading, then the groups in columns that are aligned through all of them. Nothing when there are no rows. A column
@@ -389,7 +456,7 @@ fn words(count: i64, word: &str) -> String {
 pub mod tests {
     use super::*;
     use casewright::base::Length;
-    use casewright::model::{MarkOut, Money};
+    use casewright::model::MarkOut;
     use casewright::plan::SquareRow;
 
     const INCH: i128 = 25_400_000;
@@ -504,6 +571,7 @@ pub mod tests {
                 from: "from the floor of the opening".into(),
                 distance: inch(5, 2),
             }],
+            fits: Vec::new(),
             squares: vec![SquareRow {
                 what: "drawer box".into(),
                 quantity: 1,
@@ -514,6 +582,7 @@ pub mod tests {
             steps: vec!["Glue and clamp front and back between the sides.".into()],
             notes: vec!["The bottom is not glued.".into()],
             cautions: vec!["Pocket holes are drilled before the box is glued."],
+            cutting: casewright::plan::Cutting::default(),
         }
     }
 

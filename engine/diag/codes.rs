@@ -38,6 +38,13 @@ pub const ALL: &[Code] = &[
          compared with lengths only.",
     ),
     code(
+        "beyond-the-saw",
+        "the saw cannot cut a part",
+        "The shop file says how long a rip or crosscut the saw can make (`longest_rip`, `crosscut_capacity` under \
+         `[cutting]`), and no way to cut this part from its stock keeps within it. Cut it with a guided saw, and take \
+         the limit out of the shop file for that; or make the part of two.",
+    ),
+    code(
         "broad-face-banded",
         "a broad face is named as an edge to be banded",
         "A band goes onto the narrow faces of a part. Which these are follows from how the part is \
@@ -61,6 +68,28 @@ pub const ALL: &[Code] = &[
         "What is declared with `const` keeps its value. Declare it with `let` if it has to change.",
     ),
     code(
+        "corner-not-flush",
+        "two parts do not meet in a corner",
+        "Fingers and tails of both parts fill one corner, so that the end of the one must be flush with the outer face of the \
+         other, and the first may not be higher than the other. The finding tells how far they are out.",
+    ),
+    code(
+        "corner-too-weak",
+        "a corner joint leaves too little of a part",
+        "Wood beyond a dado near the end of a part is held by its short grain alone, and thin fingers or tails break. Make what goes \
+         in thinner, or the part that is cut thicker.",
+    ),
+    code(
+        "cup-beside-stile",
+        "a hinge cup breaks out of the side of its door",
+        "A cup needs wood all round. Use a wider stile, or the cup distance of the hinge maker's sheet.",
+    ),
+    code(
+        "cup-comes-through",
+        "a hinge cup is nearly as deep as its door is thick",
+        "What is left behind the cup would show or break. Use a thicker door, or hinges with shallower cups.",
+    ),
+    code(
         "cut-beside-part",
         "a cut would run out of its part",
         "A groove or dado needs wood on both sides. Move the part that goes in, or use a rabbet, which is \
@@ -79,10 +108,21 @@ pub const ALL: &[Code] = &[
          not reach into the cut.",
     ),
     code(
+        "diagonals-impossible",
+        "an opening cannot have the diagonals that were read",
+        "Both diagonals are given, the one from the lower left corner first. With the width and the height that were read they \
+         must make a figure that closes; when they cannot, one of the readings is wrong.",
+    ),
+    code(
         "division-by-zero",
         "a number or length is divided by zero",
         "Look where the divisor comes from: a count of drawers or columns may be zero for some inputs. \
          Give the input a `min` of 1, or ask with `if` first.",
+    ),
+    code(
+        "door-off-hinge",
+        "a door does not lie where it could hang",
+        "An overlaid door lies before the front of the part that it hangs on, an inset one stands beside it with a reveal.",
     ),
     code(
         "edge-shown",
@@ -108,10 +148,27 @@ pub const ALL: &[Code] = &[
         "`hang` checks the box against its opening, so that the parts of the box must be made before it is hung.",
     ),
     code(
+        "face-not-named",
+        "it is not clear which face a joint works on",
+        "Shelf pins stand in a broad face of a part. The shelf shows which, or `show` does; where neither is given, or shelves \
+         stand on both sides, name it as `face`.",
+    ),
+    code(
         "faces-disagree",
         "a part's faces and its size contradict each other",
         "Along each axis two of low face, high face and size are enough; the third follows. Leave one \
          out, or make them agree.",
+    ),
+    code(
+        "fastener-leaves-part",
+        "a dowel, biscuit or loose tenon has no room in a part",
+        "Each needs wood on both sides of its hole, in both parts. Use smaller ones, or another way to hold the joint.",
+    ),
+    code(
+        "fingers-left-over",
+        "whole fingers do not fill the corner of a box joint",
+        "A dado set cuts sockets of one width. Make the parts as high as a whole number of them, or let the joint divide the \
+         height and set the cutter to what comes of it.",
     ),
     code(
         "grain-through-thickness",
@@ -123,6 +180,18 @@ pub const ALL: &[Code] = &[
         "hardware has a name that the catalog does not know",
         "It goes on the bill as it is written, and that is right for what the catalog does not have. \
          Look at the name once more: a slip of the hand would go on the bill too.",
+    ),
+    code(
+        "heavy-part",
+        "a part is heavier than one person handles",
+        "Its weight is reckoned from its size and the upper end of the usual weight of its material. The limit is \
+         `heaviest` under `[cutting]` in the shop file.",
+    ),
+    code(
+        "hinges-on-broad-face",
+        "hinges are asked for on the face that swings outwards",
+        "A door turns about one of its edges. `hinged` names that edge, `opens` the broad face that swings \
+         outwards.",
     ),
     code(
         "import-cycle",
@@ -204,6 +273,17 @@ pub const ALL: &[Code] = &[
         "A hundred findings of one kind have one cause as a rule. Mend the first ones and look again.",
     ),
     code(
+        "moves-twice",
+        "a door or drawer is hung twice",
+        "What moves has one way to move: it hangs on slides or on hinges, once. Each drawer of a bank is a piece \
+         of its own.",
+    ),
+    code(
+        "no-end-for-dowels",
+        "dowels, biscuits or loose tenons are asked for between two broad faces",
+        "They join an end or edge to a face, or two ends. Two broad faces are held by screws or glue.",
+    ),
+    code(
         "no-screw-fits",
         "no usual screw holds and stays inside the wood",
         "A screw needs enough thread in the second part to hold, and must not come out of its far face. \
@@ -249,6 +329,12 @@ pub const ALL: &[Code] = &[
         "`band_edges` takes a band of the catalog, of the shop file, or one made with `band`.",
     ),
     code(
+        "part-list",
+        "a list of parts, offcuts or problems cannot be read",
+        "Every fault is told with its row and column. A list of parts has the columns part, length, width and stock, \
+         and if you like qty, grain and note; a rack has the columns of `offcuts.csv`.",
+    ),
+    code(
         "part-not-placed",
         "a part is not placed along an axis",
         "Along each axis give two of low face, high face and size; along its thickness one face is \
@@ -261,6 +347,18 @@ pub const ALL: &[Code] = &[
          sizes that are subtracted, and at the inputs.",
     ),
     code(
+        "pins-in-level-part",
+        "shelf pins are asked for in a part that lies flat",
+        "A shelf rests on pins in the upright parts at its ends. Most often the two parts of the call are exchanged: the \
+         sides come first, the shelf is named as `shelf`.",
+    ),
+    code(
+        "pins-misplaced",
+        "rows of holes for shelf pins have no room where they are asked for",
+        "Each hole needs wood round it, and the two rows and the holes of a row must keep apart. Leave out what is not needed: \
+         the usual distances suit most cases.",
+    ),
+    code(
         "placed-in-itself",
         "a piece is placed in itself",
         "A piece cannot stand in itself, nor in a piece that stands in it.",
@@ -270,6 +368,12 @@ pub const ALL: &[Code] = &[
         "a piece is placed twice",
         "A piece stands in one place. Build another one for the second place: equal pieces are one row in \
          the lists all the same.",
+    ),
+    code(
+        "plate-misses-case",
+        "a hinge plate has no wood to be screwed to",
+        "The plates go onto the inner face of the part that the door hangs on, at the same heights as the cups. That part must \
+         reach there.",
     ),
     code(
         "pocket-in-broad-face",
@@ -352,6 +456,12 @@ pub const ALL: &[Code] = &[
          width of a pocket. Leave both out for the usual.",
     ),
     code(
+        "shelf-misses-pins",
+        "a shelf would not rest on its pins",
+        "Pins carry a shelf when they stand under it, near enough to its ends, and when a row has holes at its height. The finding \
+         tells how far the shelf has to move.",
+    ),
+    code(
         "shop-file-key",
         "the shop file has a key that is not known, twice, or missing",
         "The finding tells the line. docs/shop-file.md lists every key with what it takes.",
@@ -399,14 +509,33 @@ pub const ALL: &[Code] = &[
         "Something is missing or misspelt where the finding points, or just before. The hint tells what to write.",
     ),
     code(
+        "tenon-misfits-groove",
+        "a stub tenon does not fill the groove of the panel beside it",
+        "The tenon at the end of a rail goes into the groove that holds the panel, so its thickness and length \
+         follow from that groove. Leave `thickness` and `depth` out, and let the panel lie within the thickness of \
+         the rail; a longer tenon is a `tenon`.",
+    ),
+    code(
         "thickness-unlike-stock",
         "a part is placed thicker or thinner than its stock",
         "Along its thickness give a part one face only; the stock tells the other, as it was measured.",
     ),
     code(
+        "tongue-too-thick",
+        "a tongue or tenon is as thick as its part",
+        "A tongue is thinner than its part, so that a shoulder is left to close the joint. A third of the \
+         thickness is usual; leave `thickness` out for that.",
+    ),
+    code(
         "too-many-cuts",
         "a part, or the job, has more cuts and holes than can be looked at",
         "Far beyond any furniture: look for a joint in a loop, or a very small `spacing`.",
+    ),
+    code(
+        "too-thin-for-dowels",
+        "a part is too thin for the dowels, biscuits or loose tenons that are asked for",
+        "An eighth of an inch of wood must stay beside and behind each hole, and each must go in as far as it is thick. Use \
+         thinner ones, or thicker stock.",
     ),
     code(
         "too-thin-for-pockets",
@@ -480,6 +609,12 @@ pub const ALL: &[Code] = &[
         "a wood is not in the tables of weights and movement",
         "What is reckoned with in its place is told. A board's `species` names its wood; where the tables do not have \
          it, look its figures up and leave the room that they ask for.",
+    ),
+    code(
+        "wrong-angle",
+        "a door or lid is to open by an angle that no hinge has",
+        "The angle counts from closed, in whole degrees: 95 to 170 for doors, up to 270 for a leaf that folds \
+         flat against the side of its case.",
     ),
     code("wrong-arguments", "a function is called with the wrong things", "The hint shows how it is written."),
     code("wrong-count", "a count cannot be", "The hint tells which counts can."),

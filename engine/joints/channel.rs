@@ -3,7 +3,7 @@
 use super::Work;
 use super::contact::{Contact, contact, square_mm};
 use super::fasteners::{add_glue, named, sentence};
-use crate::base::{Axis, Face, Length, Ratio, Solid, Unit};
+use crate::base::{Axis, Face, Length, Printing, Ratio, Solid, Unit};
 use crate::diag::Finding;
 use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Step};
 
@@ -22,23 +22,51 @@ pub(super) struct Trench {
     pub open: bool,
 }
 
+/// A default in words, and the reason for it.
+pub(super) type Usual = (&'static str, &'static str);
+
 /// The options that the three share, with the defaults in words.
-pub(super) const fn options(depth: &'static str, clearance: &'static str, glue: &'static str) -> [OptionSpec; 7] {
+pub(super) const fn options(depth: Usual, clearance: Usual, glue: Usual) -> [OptionSpec; 7] {
     [
         OptionSpec::must("into", Kind::Parts, "the part or parts that are cut"),
-        OptionSpec::may("depth", Kind::Length, depth, "how deep the cut goes"),
-        OptionSpec::may("clearance", Kind::Length, clearance, "room left between the edge and the floor of the cut"),
-        OptionSpec::may("fit", Kind::Length, "the shop's `groove_fit`", "how much wider than the panel the cut is"),
+        OptionSpec::may("depth", Kind::Length, depth.0, "how deep the cut goes").because(depth.1),
+        OptionSpec::may("clearance", Kind::Length, clearance.0, "room left between the edge and the floor of the cut")
+            .because(clearance.1),
+        OptionSpec::may("fit", Kind::Fit, "\"snug\"", "how much wider than the panel was measured the cut is")
+            .because("common practice, no source: a cut as wide as the panel was measured closes under a clamp"),
         OptionSpec::may(
             "stop",
             Kind::Faces,
             "none: it runs through",
             "the ends of the cut part at which it stops short",
+        )
+        .because("common practice, no source: a saw cuts from end to end"),
+        OptionSpec::may("stop_at", Kind::Length, "1/2 in (12.7 mm)", "how far from those ends it stops").because(
+            "common practice, no source: half an inch of solid edge hides the cut behind a face frame or a lipping",
         ),
-        OptionSpec::may("stop_at", Kind::Length, "1/2 in (12.7 mm)", "how far from those ends it stops"),
-        OptionSpec::may("glue", Kind::YesNo, glue, "whether it is glued"),
+        OptionSpec::may("glue", Kind::YesNo, glue.0, "whether it is glued").because(glue.1),
     ]
 }
+
+/// What the three refuse.
+pub(super) const REFUSES: &[&str] = &[
+    "banded-edge-in-cut",
+    "broad-face-in-cut",
+    "cut-beside-part",
+    "cut-through",
+    "cut-without-depth",
+    "stop-beside-the-cut",
+    "stop-beyond-the-cut",
+];
+
+/// The settings that the three imply.
+pub(super) const SETS: &str = "Fence: from the nearer edge of the cut part to the near wall of the cut (of a rabbet, to \
+                               its shoulder), measured over a band where there is one. Blade height: the depth. The passes \
+                               that the shop's kerf takes for the width are told beside the fence. Stop, where the cut is stopped: how far \
+                               before the edge it ends.";
+
+// Common practice, no source: a cut as wide as the panel was measured closes under a clamp.
+pub(super) const FIT: &str = "snug";
 
 // Common practice, no source: half an inch of solid edge hides a stopped cut behind a face frame or a lipping.
 const STOP_AT: Length = Length::from_inch(1, 2);
@@ -121,7 +149,14 @@ fn run_axis(work: &Work<'_>, member: PartId, face: Face) -> Axis {
     if a == thickness { b } else { a }
 }
 
-fn depth(work: &Work<'_>, joint: &JointUse, target: PartId, face: Face, trench: Trench) -> Result<Length, Finding> {
+/// How deep the trench is, as asked for or as is usual.
+pub(super) fn depth(
+    work: &Work<'_>,
+    joint: &JointUse,
+    target: PartId,
+    face: Face,
+    trench: Trench,
+) -> Result<Length, Finding> {
     let there = work.model.part(target).placed.size(face.axis());
     let (share, of) = trench.depth;
     let exact = there.times(Ratio::new(share, of)).unwrap_or(there.half());
@@ -179,7 +214,7 @@ fn depth(work: &Work<'_>, joint: &JointUse, target: PartId, face: Face, trench: 
 
 /// A usual depth as a blade can be set to it: down to 1/32 in or half a millimetre, where that leaves something.
 // Common practice, no source.
-fn on_the_rule(depth: Length, unit: Unit) -> Length {
+pub(super) fn on_the_rule(depth: Length, unit: Unit) -> Length {
     let step = match unit {
         Unit::Inch => Length::from_inch(1, 32),
         Unit::Millimetre => Length::from_um(500),
@@ -189,7 +224,8 @@ fn on_the_rule(depth: Length, unit: Unit) -> Length {
     if below.is_positive() { below } else { depth }
 }
 
-fn refuse_band(work: &Work<'_>, joint: &JointUse, face: Face) -> Result<(), Finding> {
+/// Refuses an edge with a band on it.
+pub(super) fn refuse_band(work: &Work<'_>, joint: &JointUse, face: Face) -> Result<(), Finding> {
     let member = work.model.part(joint.member);
     let Some(band) = member.band_on(face) else { return Ok(()) };
     Err(Finding::error(
@@ -215,7 +251,7 @@ fn cut_solid(
 ) -> Result<Solid, Finding> {
     let member = work.model.part(joint.member);
     let part = work.model.part(target);
-    let fit = joint.options.length("fit").unwrap_or(work.shop.groove_fit);
+    let fit = work.fit(joint, FIT);
     let across = member.thickness;
     let along = run_axis(work, joint.member, touch.face);
     let mut cut = part.solid;
@@ -313,7 +349,7 @@ fn notch_member(
     let part = work.model.part(target).solid;
     let member = work.model.part(joint.member);
     let Some(tongue) = member.solid.overlap(&part) else { return Ok(()) };
-    let along = run_axis(work, joint.member, face);
+    let along = member.thickness;
     for solid in tongue.less(cut) {
         let shape = Shape::Step { along, stopped: false };
         work.cut(joint.member, Feature { name: "notch", shape, solid, face, joint: id })?;
@@ -332,18 +368,29 @@ fn settings(work: &mut Work<'_>, joint: &JointUse, target: PartId, face: Face, c
     let (fence, wall) = if trench.open { (near + width, "the shoulder") } else { (near, "the near wall of the cut") };
     let print = work.printing();
     let work_name = format!("{} {} wide, {} deep", trench.name, print.length(width), print.length(depth));
-    let kerf = work.shop.kerf;
-    let passes_note = match passes(width, kerf) {
-        0 => format!("narrower than the {} kerf: use a thinner blade or a router", print.length(kerf)),
-        1 => format!("one pass of the {} kerf", print.length(kerf)),
-        n => format!("{n} passes of the {} kerf, or a dado set", print.length(kerf)),
-    };
+    let passes_note = passes_note(width, work.shop.kerf, print);
     let banded = if part.band_on(edge).is_some() { ", measured over its band" } else { "" };
     let fence_note = format!("from the {} edge{banded} to {wall}; {passes_note}", edge.name());
     let setting = |what, value, note| Setting { what, work: work_name.clone(), value, note, part: target };
-    let both =
-        [setting("fence", fence, fence_note), setting("blade height", depth, "try it on an offcut first".to_owned())];
-    work.model.settings.extend(both);
+    let mut all = vec![
+        setting("fence", fence, fence_note),
+        setting("blade height", depth, "try it on an offcut first".to_owned()),
+    ];
+    for &stop in joint.options.faces("stop") {
+        let short = joint.options.length("stop_at").unwrap_or(STOP_AT);
+        let note = format!("from the {} edge; square the end that the cutter leaves round", stop.name());
+        all.push(setting("stop", short, note));
+    }
+    work.model.settings.extend(all);
+}
+
+/// The passes that make a cut, in words.
+pub(super) fn passes_note(width: Length, kerf: Length, print: Printing) -> String {
+    match passes(width, kerf) {
+        0 => format!("narrower than the {} kerf: use a thinner blade or a router", print.length(kerf)),
+        1 => format!("one pass of the {} kerf", print.length(kerf)),
+        n => format!("{n} passes of the {} kerf, or a dado set", print.length(kerf)),
+    }
 }
 
 /// How many passes of a kerf make a cut of a width; none when the blade is wider than the cut.

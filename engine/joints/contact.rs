@@ -61,7 +61,7 @@ pub fn contact(work: &Work<'_>, joint: &str, member: PartId, target: PartId) -> 
 }
 
 /// The distance from a face of `a` outwards to `b`; negative when `b` begins before the face.
-fn gap_beyond(a: &Solid, b: &Solid, face: Face) -> Length {
+pub(super) fn gap_beyond(a: &Solid, b: &Solid, face: Face) -> Length {
     let distance = b.face(face.opposite()) - a.face(face);
     if face.is_high() { distance } else { -distance }
 }

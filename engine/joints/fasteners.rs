@@ -2,6 +2,7 @@
 
 use super::Work;
 use super::contact::Contact;
+use super::spread::{SCREWS, Stretch, TWO_TO, in_line, is_even, keep_clear, refuse_count, spread};
 use crate::base::{Axis, Face, Length, Ratio, Solid};
 use crate::catalog;
 use crate::diag::Finding;
@@ -66,16 +67,10 @@ const COSEC_15: (i64, i64) = (3864, 1000);
 const COS_15: (i64, i64) = (966, 1000);
 // Common practice, no source: what must stay between the tip of a screw and the far face.
 const SKIN: Length = Length::from_inch(1, 32);
+// Common practice, no source.
+const THIN_PARTS_TAKE: Length = Length::from_inch(3, 4);
 // Common practice, no source: less thread than this holds nothing.
 const LEAST_BITE: Length = Length::from_inch(3, 16);
-// Common practice, no source.
-const EDGE_DISTANCE: Length = Length::from_inch(3, 4);
-const SPACING: Length = Length::from_inch(6, 1);
-const LEAST_SPACING: Length = Length::from_inch(1, 2);
-const ONE_SCREW_BELOW: Length = Length::from_inch(5, 4);
-const TWO_SCREWS_TO: Length = Length::from_inch(3, 1);
-/// More screws than this in one joint are a slip.
-const MOST_SCREWS: i64 = 200;
 // Common practice, no source: in thicker stock gauge 8, below five eighths gauge 6, so that thin stock does not split.
 const GAUGE_8_FROM: Length = Length::from_inch(5, 8);
 
@@ -122,18 +117,28 @@ pub(super) fn pocket_screws(
         return Err(no_screw(work, joint, target, there, "pocket screw"));
     };
     if bite(length) < LEAST_BITE {
-        return Err(too_short(work, target, length, bite(length)));
+        return Err(too_short(work, joint, target, length, bite(length)));
     }
     if bite(length) + SKIN > there {
-        return Err(comes_through(work, target, length, bite(length), there));
+        return Err(comes_through(work, joint, target, length, bite(length), there));
     }
     let run = run_axis(touch.face, part.thickness);
-    let spots = spread(work, joint, touch.area.size(run), touch.area.face(run.low()))?;
+    let on = Stretch::of(&touch.area, run);
+    let mut spots = spread(work, joint, SCREWS, on)?;
+    let middle = mid(&part.solid, part.thickness);
+    let pocket = |centre| pocket_solid(&part.solid, touch, drill, run, centre, thickness);
+    let tip = |centre| tip_solid(touch, run, centre, middle, part.thickness, bite(length), gauge(thickness));
+    let has_walls = |hole: &Solid| {
+        hole.low[run.index()] - part.solid.low[run.index()] >= POCKET_WALL
+            && part.solid.high[run.index()] - hole.high[run.index()] >= POCKET_WALL
+            && hole.within(&part.solid)
+    };
+    keep_clear(work, joint, SCREWS, on, &mut spots, |centre| {
+        has_walls(&pocket(centre)).then(|| vec![(joint.member, pocket(centre)), (target, tip(centre))])
+    });
     for &centre in &spots {
-        let hole = pocket_solid(&part.solid, touch, drill, run, centre, thickness);
-        let inside = hole.low[run.index()] - part.solid.low[run.index()] >= POCKET_WALL
-            && part.solid.high[run.index()] - hole.high[run.index()] >= POCKET_WALL;
-        if !inside || !hole.within(&part.solid) {
+        let hole = pocket(centre);
+        if !has_walls(&hole) {
             return Err(Finding::error(
                 "pocket-leaves-part",
                 format!(
@@ -149,17 +154,8 @@ pub(super) fn pocket_screws(
         let bore = Bore { diameter: POCKET_WIDTH, pocket: true };
         let feature = Feature { name: "pocket hole", shape: Shape::Bore(bore), solid: hole, face: drill, joint: id };
         work.cut(joint.member, feature)?;
-        let tip = tip_solid(
-            touch,
-            run,
-            centre,
-            mid(&part.solid, part.thickness),
-            part.thickness,
-            bite(length),
-            gauge(thickness),
-        );
         let shape = Shape::Screw { diameter: catalog::screw_diameter(gauge(thickness)) };
-        let feature = Feature { name: "screw", shape, solid: tip, face: touch.face.opposite(), joint: id };
+        let feature = Feature { name: "screw", shape, solid: tip(centre), face: touch.face.opposite(), joint: id };
         work.cut(target, feature)?;
     }
     let count = i64::try_from(spots.len()).unwrap_or(0);
@@ -172,12 +168,11 @@ pub(super) fn pocket_screws(
         count,
         "coarse thread in plywood, MDF and softwood, fine in hardwood",
     );
-    let from = touch.area.face(run.low());
-    let places = format!("{}; pockets in its {}", in_line(work, &spots, from), drill.name());
+    let places = format!("{}; pockets in its {}", in_line(work, &spots, on, run), drill.name());
     Ok(Layout { count, length, places })
 }
 
-/// Drives screws through the target into the member.
+/// Drives screws through the target into the member: in a line along its end, or in rows on its broad face.
 pub(super) fn screws(
     work: &mut Work<'_>,
     id: JointId,
@@ -186,78 +181,138 @@ pub(super) fn screws(
     touch: &Contact,
 ) -> Result<Layout, Finding> {
     let part = Member::of(work, joint);
-    let through = work.model.part(target).solid.size(touch.face.axis());
-    let into = part.solid.size(touch.face.axis());
+    let rows = if touch.face.axis() == part.thickness {
+        Rows::Field(field(joint, touch)?)
+    } else {
+        Rows::Line([line(work, joint, touch, &part)?])
+    };
+    let drive = Drive { through: target, into: joint.member, face: touch.face, area: touch.area };
+    driven(work, id, joint, drive, rows)
+}
+
+/// Screws that go through one part into another.
+#[derive(Clone, Copy)]
+pub(super) struct Drive {
+    /// The part that they hold.
+    pub through: PartId,
+    /// The part that holds them.
+    pub into: PartId,
+    /// The face of that part that looks at the other.
+    pub face: Face,
+    /// Where both touch.
+    pub area: Solid,
+}
+
+/// How screws stand on the contact of two parts.
+pub(super) enum Rows {
+    /// In a line along it.
+    Line([ScrewRow; 1]),
+    /// In rows that fill it.
+    Field(Vec<ScrewRow>),
+}
+
+impl Rows {
+    fn all(&mut self) -> &mut [ScrewRow] {
+        match self {
+            Self::Line(row) => row,
+            Self::Field(rows) => rows,
+        }
+    }
+}
+
+/// Screws in a row: the axis that it runs along, where on it each stands, and where the row lies on the other axis.
+pub(super) struct ScrewRow {
+    pub run: Axis,
+    pub centres: Vec<Length>,
+    pub across: (Axis, Length),
+}
+
+/// Drives rows of screws.
+pub(super) fn driven(
+    work: &mut Work<'_>,
+    id: JointId,
+    joint: &JointUse,
+    drive: Drive,
+    mut rows: Rows,
+) -> Result<Layout, Finding> {
+    let axis = drive.face.axis();
+    let through = work.model.part(drive.through).solid.size(axis);
+    let into = work.model.part(drive.into).solid.size(axis);
     // SEEN: about two thirds of a screw's length belongs in the second piece (ary.com, wood screw sizes).
-    let longest = through * 3;
+    // Common practice, no source: a thin back or bottom is held by screws of 3/4 in all the same.
+    let longest = (through * 3).max(THIN_PARTS_TAKE);
     let bite = |length: Length| length - through;
     let length = choose(joint, catalog::screw_lengths(work.printing().unit), longest, |length| {
         bite(length) >= LEAST_BITE && bite(length) + SKIN <= into
     });
     let Some(length) = length else {
-        return Err(no_screw(work, joint, joint.member, into, "screw"));
+        return Err(no_screw(work, joint, drive.into, into, "screw"));
     };
     if bite(length) < LEAST_BITE {
-        return Err(too_short(work, joint.member, length, bite(length)));
+        return Err(too_short(work, joint, drive.into, length, bite(length)));
     }
     if bite(length) + SKIN > into {
-        return Err(comes_through(work, joint.member, length, bite(length), into));
+        return Err(comes_through(work, joint, drive.into, length, bite(length), into));
     }
-    let thickness = part.solid.size(part.thickness);
-    let size = gauge(thickness);
-    refuse_thin_edge(work, joint, touch, size)?;
-    let spots = screw_spots(work, joint, touch, part.thickness, &part.solid)?;
-    let count = i64::try_from(spots.len()).unwrap_or(0);
-    let places = places(work, touch, &spots, part.thickness);
-    for spot in spots {
-        let around = |from: Face, depth: Length| {
-            let mut hole = spot;
-            hole.set_face(from, touch.area.face(from));
-            hole.set_face(from.opposite(), touch.area.face(from));
-            let mut hole = hole.grown(from, depth);
-            for axis in touch.face.axis().others() {
-                let half = catalog::screw_diameter(size).half();
-                hole.low[axis.index()] -= half;
-                hole.high[axis.index()] += half;
+    let holder = work.model.part(drive.into);
+    let size = gauge(holder.solid.size(holder.thickness));
+    refuse_thin_edge(work, joint, drive, size)?;
+    let around = |row: &ScrewRow, centre: Length, face: Face, depth: Length| {
+        let half = catalog::screw_diameter(size).half();
+        let mut hole = drive.area;
+        hole.set_face(face, drive.area.face(face));
+        hole.set_face(face.opposite(), drive.area.face(face));
+        for (axis, at) in [(row.run, centre), row.across] {
+            hole.low[axis.index()] = at - half;
+            hole.high[axis.index()] = at + half;
+        }
+        hole.grown(face, depth)
+    };
+    let holes = |row: &ScrewRow, centre: Length| {
+        [
+            (drive.through, around(row, centre, drive.face, through)),
+            (drive.into, around(row, centre, drive.face.opposite(), bite(length))),
+        ]
+    };
+    for row in rows.all() {
+        let on = Stretch::of(&drive.area, row.run);
+        let mut centres = std::mem::take(&mut row.centres);
+        keep_clear(work, joint, SCREWS, on, &mut centres, |centre| Some(holes(row, centre).into()));
+        row.centres = centres;
+    }
+    let bore = Shape::Bore(Bore { diameter: catalog::screw_diameter(size), pocket: false });
+    let mut count = 0;
+    for row in &*rows.all() {
+        for &centre in &row.centres {
+            for ((part, solid), name) in holes(row, centre).into_iter().zip(["screw hole", "pilot hole"]) {
+                work.cut(part, Feature { name, shape: bore, solid, face: drive.face, joint: id })?;
             }
-            hole
-        };
-        let bore = Shape::Bore(Bore { diameter: catalog::screw_diameter(size), pocket: false });
-        let hole = Feature {
-            name: "screw hole",
-            shape: bore,
-            solid: around(touch.face, through),
-            face: touch.face,
-            joint: id,
-        };
-        work.cut(target, hole)?;
-        let pilot = Feature {
-            name: "pilot hole",
-            shape: bore,
-            solid: around(touch.face.opposite(), bite(length)),
-            face: touch.face,
-            joint: id,
-        };
-        work.cut(joint.member, pilot)?;
+            count += 1;
+        }
     }
     add_screws(work, joint, "wood screw", length, size, count, "drill clearance and pilot holes, and countersink");
+    let places = match &rows {
+        Rows::Line([row]) => in_line(work, &row.centres, Stretch::of(&drive.area, row.run), row.run),
+        Rows::Field(rows) => in_rows(work, &drive.area, rows),
+    };
     Ok(Layout { count, length, places })
 }
 
 /// Refuses screws into an edge that they would split.
-fn refuse_thin_edge(work: &Work<'_>, joint: &JointUse, touch: &Contact, gauge: u8) -> Result<(), Finding> {
-    let part = work.model.part(joint.member);
+fn refuse_thin_edge(work: &Work<'_>, joint: &JointUse, drive: Drive, gauge: u8) -> Result<(), Finding> {
+    let part = work.model.part(drive.into);
     let thickness = part.solid.size(part.thickness);
     let least = catalog::screw_diameter(gauge) * EDGE_DIAMETERS;
-    if touch.face.axis() == part.thickness || thickness >= least {
+    if drive.face.axis() == part.thickness || thickness >= least {
         return Ok(());
     }
     let print = work.printing();
     Err(Finding::error(
         "edge-too-thin-for-screws",
         format!(
-            "butt: screws would split the edge of `{}`, which is {} thick; they need {}",
-            work.model.full_name(joint.member),
+            "{}: screws would split the edge of `{}`, which is {} thick; they need {}",
+            joint.joint,
+            work.model.full_name(drive.into),
             print.length(thickness),
             print.length(least)
         ),
@@ -265,39 +320,25 @@ fn refuse_thin_edge(work: &Work<'_>, joint: &JointUse, touch: &Contact, gauge: u
     .hint("let it into the other part with `groove`, `dado` or `rabbet`, or use thicker stock"))
 }
 
-/// Where screws in a row sit, measured from the end of the joint: `3/4" from each end and 2-1/2" apart`.
-fn in_line(work: &Work<'_>, centres: &[Length], from: Length) -> String {
+/// Where screws that fill a face sit, in words: `3" from the left and right edges, 1" from the bottom and top`.
+fn in_rows(work: &Work<'_>, area: &Solid, rows: &[ScrewRow]) -> String {
     let print = work.printing();
-    match centres {
-        [] => String::new(),
-        [_] => "in the middle".to_owned(),
-        [first, _] => format!("{} from each end", print.length(*first - from)),
-        [first, second, ..] => {
-            format!("{} from each end and {} apart", print.length(*first - from), print.length(*second - *first))
-        }
+    let Some(first) = rows.first() else { return String::new() };
+    let from_edges = |axis: Axis, at: Length, edges: &str| {
+        let from = print.length(at - area.low[axis.index()]);
+        format!("{from} from the {} and {}{edges}", axis.low().name(), axis.high().name())
+    };
+    let moved =
+        rows.iter().any(|row| row.centres != first.centres || !is_even(&row.centres, Stretch::of(area, row.run)));
+    if moved {
+        let each = rows.iter().map(|row| in_line(work, &row.centres, Stretch::of(area, row.run), row.run));
+        let across = from_edges(first.across.0, first.across.1, " edges");
+        return format!("in rows {across}: {}", each.collect::<Vec<_>>().join("; "));
     }
-}
-
-/// Where screws through a contact sit, in words.
-fn places(work: &Work<'_>, touch: &Contact, spots: &[Solid], thickness: Axis) -> String {
-    if touch.face.axis() != thickness {
-        let run = run_axis(touch.face, thickness);
-        let centres: Vec<Length> = spots.iter().map(|spot| spot.low[run.index()]).collect();
-        return in_line(work, &centres, touch.area.face(run.low()));
-    }
-    let print = work.printing();
-    let Some(first) = spots.first() else { return String::new() };
-    let from = |axis: Axis| print.length(first.low[axis.index()] - touch.area.low[axis.index()]);
-    let [a, b] = touch.face.axis().others();
-    format!(
-        "{} from the {} and {} edges, {} from the {} and {}",
-        from(a),
-        a.low().name(),
-        a.high().name(),
-        from(b),
-        b.low().name(),
-        b.high().name()
-    )
+    let mut axes = [(first.run, first.centres[0]), first.across];
+    axes.sort_by_key(|(axis, _)| *axis);
+    let [(a, at_a), (b, at_b)] = axes;
+    format!("{}, {}", from_edges(a, at_a, " edges"), from_edges(b, at_b, ""))
 }
 
 /// Adds an area to the glue that the job needs.
@@ -312,6 +353,32 @@ pub(super) fn add_glue(work: &mut Work<'_>, joint: &JointUse, square_mm: i64) {
         unit: HardwareUnit::Area,
         purpose,
         note: "area of the joints to be coated; see the glue maker's coverage".to_owned(),
+        slides: None,
+        part: Some(joint.member),
+        at: joint.at.clone(),
+    });
+}
+
+/// Adds hardware that goes by its name to the bill.
+pub(super) fn add_hardware(
+    work: &mut Work<'_>,
+    joint: &JointUse,
+    item: &str,
+    kind: HardwareKind,
+    size: Option<Length>,
+    quantity: i64,
+    note: &str,
+) {
+    let purpose = piece_name(work, joint.member);
+    work.model.hardware.push(HardwareUse {
+        item: item.to_owned(),
+        kind,
+        size,
+        gauge: None,
+        quantity,
+        unit: HardwareUnit::Each,
+        purpose,
+        note: note.to_owned(),
         slides: None,
         part: Some(joint.member),
         at: joint.at.clone(),
@@ -402,113 +469,29 @@ fn choose(joint: &JointUse, lengths: &[Length], longest: Length, fits: impl Fn(L
     lengths.iter().copied().rev().find(|&length| length <= longest && fits(length))
 }
 
-/// Centres along a joint: two at the edge distance, the rest evenly between them.
-fn spread(work: &Work<'_>, joint: &JointUse, height: Length, from: Length) -> Result<Vec<Length>, Finding> {
-    let print = work.printing();
-    let asked = joint.options.length("edge_distance");
-    let edge = asked.unwrap_or_else(|| Length::from_nm(height.nm() / 4).min(EDGE_DISTANCE));
-    let between = height - edge * 2;
-    let spacing = joint.options.length("spacing").unwrap_or(SPACING);
-    if spacing < POCKET_WIDTH {
-        return Err(Finding::error(
-            "screws-misplaced",
-            format!("butt: a `spacing` of {} lets the screws meet", print.length(spacing)),
-        )
-        .hint(format!("give {} or more, or leave `spacing` out", print.length(POCKET_WIDTH))));
-    }
-    let count = joint.options.count("count").unwrap_or_else(|| {
-        if height < ONE_SCREW_BELOW || between < LEAST_SPACING {
-            1
-        } else if height <= TWO_SCREWS_TO {
-            2
-        } else {
-            1 + (between.nm().max(1) + spacing.nm() - 1) / spacing.nm()
-        }
-    });
-    refuse_count(count)?;
-    let beyond = asked.is_some_and(|edge| edge.is_negative() || between.is_negative());
-    if count == 1 && !beyond {
-        return Ok(vec![from + height.half()]);
-    }
-    if beyond || !between.is_positive() {
-        return Err(Finding::error(
-            "screws-misplaced",
-            format!(
-                "butt: with an `edge_distance` of {} no two screws go into a joint of {}",
-                print.length(edge),
-                print.length(height)
-            ),
-        )
-        .hint("leave `edge_distance` out, or give less than half the length of the joint"));
-    }
-    if between < LEAST_SPACING * (count - 1) {
-        let apart = Length::from_nm(between.nm() / (count - 1));
-        return Err(Finding::error(
-            "screws-misplaced",
-            format!(
-                "butt: {count} screws in a joint of {} are only {} apart",
-                print.length(height),
-                print.length(apart)
-            ),
-        )
-        .hint(format!("keep {} between screws: use fewer", print.length(LEAST_SPACING))));
-    }
-    let mut centres = vec![from + edge];
-    for step in between.split(usize::try_from(count - 1).unwrap_or(1)) {
-        let last = centres.last().copied().unwrap_or(from);
-        centres.push(last + step);
-    }
-    Ok(centres)
+/// A line of screws along the member's end, in the middle of its thickness.
+fn line(work: &Work<'_>, joint: &JointUse, touch: &Contact, part: &Member) -> Result<ScrewRow, Finding> {
+    let run = run_axis(touch.face, part.thickness);
+    let centres = spread(work, joint, SCREWS, Stretch::of(&touch.area, run))?;
+    Ok(ScrewRow { run, centres, across: (part.thickness, mid(&part.solid, part.thickness)) })
 }
 
-fn refuse_count(count: i64) -> Result<(), Finding> {
-    if (1..=MOST_SCREWS).contains(&count) {
-        return Ok(());
-    }
-    Err(Finding::error("wrong-count", format!("butt: a joint cannot have {count} screws"))
-        .hint(format!("give a `count` from 1 to {MOST_SCREWS}, or a larger `spacing`")))
-}
-
-/// The centres of screws through a contact, each as a point: in a line along an end, or in rows on a broad face.
-fn screw_spots(
-    work: &Work<'_>,
-    joint: &JointUse,
-    touch: &Contact,
-    thickness: Axis,
-    part: &Solid,
-) -> Result<Vec<Solid>, Finding> {
-    let point = |a: (Axis, Length), b: (Axis, Length)| {
-        let mut spot = touch.area;
-        for (axis, at) in [a, b] {
-            spot.low[axis.index()] = at;
-            spot.high[axis.index()] = at;
-        }
-        spot
-    };
-    if touch.face.axis() != thickness {
-        let run = run_axis(touch.face, thickness);
-        let middle = mid(part, thickness);
-        let centres = spread(work, joint, touch.area.size(run), touch.area.face(run.low()))?;
-        return Ok(centres.into_iter().map(|at| point((run, at), (thickness, middle))).collect());
-    }
+/// Screws that fill a broad face: two rows of two, or one row on a narrow face; a `count` that is given is kept, in two rows where
+/// it is even.
+fn field(joint: &JointUse, touch: &Contact) -> Result<Vec<ScrewRow>, Finding> {
     let [a, b] = touch.face.axis().others();
     let (long, short) = if touch.area.size(b) > touch.area.size(a) { (b, a) } else { (a, b) };
-    // Two rows of two, or one row on a narrow face; a `count` that is given is kept, in two rows where it is even.
-    let usual = if touch.area.size(short) > TWO_SCREWS_TO { 4 } else { 2 };
+    let usual = if touch.area.size(short) > TWO_TO { 4 } else { 2 };
     let count = joint.options.count("count").unwrap_or(usual);
-    refuse_count(count)?;
+    refuse_count(joint, SCREWS, count)?;
     let in_rows = if count > 2 && count % 2 == 0 { 2 } else { 1 };
     let evenly = |axis: Axis, count: i64| {
         let size = touch.area.size(axis).nm();
-        (0..count).map(move |i| Length::from_nm(size / (2 * count) * (2 * i + 1))).collect::<Vec<_>>()
+        let low = touch.area.low[axis.index()];
+        (0..count).map(|i| low + Length::from_nm(size / (2 * count) * (2 * i + 1))).collect::<Vec<_>>()
     };
-    let (rows, columns) = (evenly(short, in_rows), evenly(long, count / in_rows));
-    let spots = rows.iter().flat_map(|&row| {
-        columns.iter().map(move |&column| {
-            point((long, touch.area.low[long.index()] + column), (short, touch.area.low[short.index()] + row))
-        })
-    });
-    Ok(spots.collect())
+    let row = |at| ScrewRow { run: long, centres: evenly(long, count / in_rows), across: (short, at) };
+    Ok(evenly(short, in_rows).into_iter().map(row).collect())
 }
 
 fn pocket_solid(part: &Solid, touch: &Contact, drill: Face, run: Axis, centre: Length, thickness: Length) -> Solid {
@@ -581,7 +564,8 @@ fn no_screw(work: &Work<'_>, joint: &JointUse, into: PartId, there: Length, what
     Finding::error(
         "no-screw-fits",
         format!(
-            "butt: no {what} holds `{}`: `{}` has only {} for it",
+            "{}: no {what} holds `{}`: `{}` has only {} for it",
+            joint.joint,
             work.model.full_name(joint.member),
             work.model.full_name(into),
             print.length(there)
@@ -590,24 +574,32 @@ fn no_screw(work: &Work<'_>, joint: &JointUse, into: PartId, there: Length, what
     .hint("use thicker stock, or another way to hold it")
 }
 
-fn too_short(work: &Work<'_>, into: PartId, length: Length, bite: Length) -> Finding {
+fn too_short(work: &Work<'_>, joint: &JointUse, into: PartId, length: Length, bite: Length) -> Finding {
     let print = work.printing();
     let reach =
         if bite.is_positive() { format!("only {} into", print.length(bite)) } else { "not even into".to_owned() };
     let name = work.model.full_name(into);
     Finding::error(
         "screw-too-short",
-        format!("butt: a screw of {} reaches {reach} `{name}`: it would hold nothing", print.length(length)),
+        format!("{}: a screw of {} reaches {reach} `{name}`: it would hold nothing", joint.joint, print.length(length)),
     )
     .hint("leave `screw` out for the longest that stays inside")
 }
 
-fn comes_through(work: &Work<'_>, into: PartId, length: Length, bite: Length, there: Length) -> Finding {
+fn comes_through(
+    work: &Work<'_>,
+    joint: &JointUse,
+    into: PartId,
+    length: Length,
+    bite: Length,
+    there: Length,
+) -> Finding {
     let print = work.printing();
     Finding::error(
         "screw-comes-through",
         format!(
-            "butt: a screw of {} reaches {} into `{}`, which has {}: it would come out of its face or bulge it",
+            "{}: a screw of {} reaches {} into `{}`, which has {}: it would come out of its face or bulge it",
+            joint.joint,
             print.length(length),
             print.length(bite),
             work.model.full_name(into),
@@ -615,50 +607,4 @@ fn comes_through(work: &Work<'_>, into: PartId, length: Length, bite: Length, th
         ),
     )
     .hint("leave `screw` out for the longest that stays inside")
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::base::Printing;
-    use crate::model::{Model, Options, Shop, Value};
-
-    fn try_spots(options: Options, height: Length, from: Length) -> Result<Vec<Length>, Finding> {
-        let joint = JointUse { joint: "butt", member: PartId(0), into: vec![PartId(1)], options, at: None };
-        let mut model = Model::new("test job", Printing::default());
-        let work = Work { model: &mut model, shop: &Shop::default(), cuts: 0, grown: Vec::new() };
-        spread(&work, &joint, height, from)
-    }
-
-    fn spots(options: Options, height: Length, from: Length) -> Vec<Length> {
-        try_spots(options, height, from).unwrap()
-    }
-
-    #[test]
-    fn screws_that_cannot_be_placed_are_refused() {
-        let foot = Length::from_inch(12, 1);
-        let code = |name, value| try_spots(Options::new().with(name, value), foot, Length::ZERO).unwrap_err().code;
-        assert_eq!(code("count", Value::Count(0)), "wrong-count");
-        assert_eq!(code("count", Value::Count(201)), "wrong-count");
-        assert_eq!(code("spacing", Value::Length(Length::ZERO)), "screws-misplaced");
-        assert_eq!(code("edge_distance", Value::Length(Length::from_inch(7, 1))), "screws-misplaced");
-        assert_eq!(code("edge_distance", Value::Length(Length::from_mm(-1))), "screws-misplaced");
-    }
-
-    #[test]
-    fn screws_follow_the_height_of_the_joint() {
-        let count = |inches, of| spots(Options::new(), Length::from_inch(inches, of), Length::ZERO).len();
-        // The documented rule: 1 under 1-1/4, 2 up to 3, then no more than 6 in between two.
-        assert_eq!([count(1, 1), count(5, 4), count(3, 1)], [1, 2, 2]);
-        // 4 in: 4 - 2 x 3/4 = 2-1/2 between the two: one space. 12 in: 10-1/2 between: two spaces, three screws.
-        assert_eq!([count(4, 1), count(12, 1), count(30, 1)], [2, 3, 6]);
-    }
-
-    #[test]
-    fn the_outer_screws_keep_the_edge_distance() {
-        let spots = spots(Options::new(), Length::from_inch(12, 1), Length::from_inch(1, 1));
-        assert_eq!(spots[0], Length::from_inch(7, 4));
-        assert_eq!(spots[2], Length::from_inch(1 + 12, 1) - Length::from_inch(3, 4));
-        assert_eq!(spots[1], Length::from_inch(7, 1));
-    }
 }

@@ -1,27 +1,50 @@
 //! Layer 3: joints. Each lives in a file that tells its whole story, and has one line in [`ALL`].
 //!
 //! A maker places parts by what is seen of them: inside faces and shoulders. A joint then does the arithmetic. First every
-//! joint lets its member grow (a tongue into a groove), then every joint cuts, when all parts have their final size; so the
-//! order in which a recipe asks for joints does not matter.
+//! joint lets its member grow (a tongue into a groove), then every joint cuts, when all parts have their final size, and last
+//! every joint drills, when all cuts are known and holes can keep clear of them; so the order in which a recipe asks for joints
+//! does not matter.
 
+mod box_joint;
 mod butt;
 mod channel;
 mod contact;
+mod corner;
 mod dado;
+mod dovetail;
 mod fasteners;
 mod groove;
+mod hinge;
+mod lock_rabbet;
+mod loose;
+mod pin_holes;
 mod rabbet;
+mod spread;
+mod stub_tenon;
+mod tongue;
 
+use std::collections::HashMap;
 use std::sync::Arc;
 
 use crate::base::{Face, Length, Printing};
 use crate::diag::Finding;
-use crate::model::{Feature, Hold, JointId, JointUse, Model, OptionSpec, PartId, Shop};
+use crate::model::{Feature, HardwareUse, Hold, JointId, JointUse, Model, OptionSpec, PartId, Setting, Shop, Step};
 
 pub use contact::Contact;
 
 /// Every joint. One line for each; pages, help and script functions are made from this list.
-pub const ALL: &[Joint] = &[butt::BUTT, dado::DADO, groove::GROOVE, rabbet::RABBET];
+pub const ALL: &[Joint] = &[
+    box_joint::BOX_JOINT,
+    butt::BUTT,
+    dado::DADO,
+    dovetail::DOVETAIL,
+    groove::GROOVE,
+    hinge::HINGE,
+    lock_rabbet::LOCK_RABBET,
+    pin_holes::PIN_HOLES,
+    rabbet::RABBET,
+    stub_tenon::STUB_TENON,
+];
 
 /// One kind of joint. Its name is the recipe function that asks for it.
 #[derive(Clone, Copy, Debug)]
@@ -38,11 +61,30 @@ pub struct Joint {
     pub about: &'static str,
     /// Where its defaults are from.
     pub source: &'static str,
+    /// What it refuses: codes of findings, each with its story. What every joint refuses is in [`REFUSED_BY_ALL`].
+    pub refuses: &'static [&'static str],
+    /// The sizes that it changes.
+    pub changes: &'static str,
+    /// The features that it leaves, and in which part.
+    pub leaves: &'static str,
+    /// The hardware and glue that it needs.
+    pub needs: &'static str,
+    /// The machine settings that it implies.
+    pub sets: &'static str,
+    /// Its sentence on the assembly sheet.
+    pub assembly: &'static str,
+    /// A small recipe that is whole, with the joint in it.
+    pub example: &'static str,
     /// Lets the member grow into its targets.
     pub grow: fn(&mut Work<'_>, JointId) -> Result<(), Finding>,
-    /// Cuts both, and brings screws, glue, settings and the sentence for assembly.
+    /// Cuts both with saw, plane or router, and brings glue, settings and the sentence for assembly.
     pub cut: fn(&mut Work<'_>, JointId) -> Result<(), Finding>,
+    /// Drills holes clear of what is cut, and brings what goes into them.
+    pub drill: fn(&mut Work<'_>, JointId) -> Result<(), Finding>,
 }
+
+/// What every joint refuses, whatever else it does.
+pub const REFUSED_BY_ALL: &[&str] = &["joint-needs-contact", "joint-with-itself", "too-many-cuts"];
 
 /// The job that joints work on.
 #[derive(Debug)]
@@ -53,15 +95,37 @@ pub struct Work<'a> {
     pub shop: &'a Shop,
     /// Cuts and holes made so far.
     cuts: usize,
-    /// What grew for which joint, so that a joint that cannot be made leaves its parts as they were.
-    grown: Vec<(JointId, PartId, Face, Length)>,
+    /// How many more cuts may be looked at in search of places for holes.
+    looks: usize,
+    /// What each face grew for which joint, so that a joint that cannot be made leaves its parts as they were.
+    grown: HashMap<(PartId, Face), Vec<(JointId, Length)>>,
+    /// The joints that could not be made.
+    failed: Vec<bool>,
+    /// The grooves asked for in each part.
+    grooves: HashMap<PartId, Vec<JointId>>,
 }
 
 /// More cuts and holes than a part, or a job, can mean. The checks look at each pair of a part's cuts.
 const MOST_CUTS_IN_PART: usize = 1_000;
 const MOST_CUTS: usize = 20_000;
+/// Thousands of times what a large job looks at before all its holes are placed.
+const MOST_LOOKS: usize = 10_000_000;
 /// More joints that cannot be made than this are one slip seen many times.
 const MOST_FAULTS: usize = 100;
+
+impl<'a> Work<'a> {
+    fn new(model: &'a mut Model, shop: &'a Shop) -> Self {
+        let mut grooves: HashMap<PartId, Vec<JointId>> = HashMap::new();
+        let ids = (0..).map(JointId);
+        for (id, joint) in ids.zip(&model.joints).filter(|(_, joint)| joint.joint == groove::GROOVE.name) {
+            for &part in &joint.into {
+                grooves.entry(part).or_default().push(id);
+            }
+        }
+        let failed = vec![false; model.joints.len()];
+        Self { model, shop, cuts: 0, looks: MOST_LOOKS, grown: HashMap::new(), failed, grooves }
+    }
+}
 
 impl Work<'_> {
     /// Takes material out of a part.
@@ -79,26 +143,43 @@ impl Work<'_> {
         Ok(())
     }
 
-    /// Moves a face of a part outwards for a joint.
+    /// Moves a face of a part outwards for a joint. Where several joints or targets share a face, the furthest counts.
     fn grow(&mut self, id: JointId, part: PartId, face: Face, by: Length) {
+        self.grown.entry((part, face)).or_default().push((id, by));
+        self.settle_face(part, face);
+    }
+
+    /// Puts a face where the joints that let it grow want it.
+    fn settle_face(&mut self, part: PartId, face: Face) {
+        let growths = self.grown.get(&(part, face));
+        let by = growths.into_iter().flatten().map(|&(_, by)| by).max().unwrap_or(Length::ZERO);
         let member = self.model.part_mut(part);
-        member.solid = member.solid.grown(face, by);
-        self.grown.push((id, part, face, by));
+        let placed = member.placed.face(face);
+        member.solid.set_face(face, if face.is_high() { placed + by } else { placed - by });
     }
 
     /// Undoes a joint that cannot be made. The parts still count as held: one slip is one finding.
     fn undo(&mut self, id: JointId) {
         let joint = self.joint(id);
-        for &(grown, part, face, by) in &self.grown {
-            if grown == id {
-                let member = self.model.part_mut(part);
-                member.solid = member.solid.grown(face, -by);
+        self.failed[id.0 as usize] = true;
+        for &part in joint.into.iter().chain([&joint.member]) {
+            for face in Face::ALL {
+                if let Some(growths) = self.grown.get_mut(&(part, face)) {
+                    growths.retain(|(grown, _)| *grown != id);
+                    self.settle_face(part, face);
+                }
             }
         }
         for &part in joint.into.iter().chain([&joint.member]) {
             self.model.part_mut(part).features.retain(|feature| feature.joint != id);
         }
         self.model.holds.extend(joint.into.iter().map(|&target| Hold { part: joint.member, to: Some(target) }));
+    }
+
+    /// How much wider than what goes in the joint's cut is made: as the recipe says, else by the joint's usual word.
+    fn fit(&self, joint: &JointUse, usual: &str) -> Length {
+        let word = joint.options.text("fit").unwrap_or(usual);
+        joint.options.length("fit").or_else(|| self.shop.fits.of(word)).unwrap_or(Length::ZERO)
     }
 
     fn joint(&self, id: JointId) -> Arc<JointUse> {
@@ -118,22 +199,70 @@ pub fn find(name: &str) -> Option<&'static Joint> {
 /// Makes every joint of a settled model. What cannot be made is a finding, and the other joints are made all the same.
 pub fn make(model: &mut Model, shop: &Shop) -> Vec<Finding> {
     let mut findings = Vec::new();
-    let mut work = Work { model, shop, cuts: 0, grown: Vec::new() };
+    let mut work = Work::new(model, shop);
     let ids: Vec<JointId> = (0..work.model.joints.len()).filter_map(|i| u32::try_from(i).ok()).map(JointId).collect();
-    let mut failed = vec![false; ids.len()];
-    for step in [|joint: &Joint| joint.grow, |joint: &Joint| joint.cut] {
-        for &id in &ids {
+    let mut brought: Vec<Brought> = ids.iter().map(|_| Brought::default()).collect();
+    for step in [|joint: &Joint| joint.grow, |joint: &Joint| joint.cut, |joint: &Joint| joint.drill] {
+        for (&id, brought) in ids.iter().zip(&mut brought) {
             let Some(joint) = find(work.model.joint(id).joint) else { continue };
-            if failed[id.0 as usize] || findings.len() >= MOST_FAULTS {
+            if work.failed[id.0 as usize] || findings.len() >= MOST_FAULTS {
                 continue;
             }
-            if let Err(finding) = step(joint)(&mut work, id) {
-                failed[id.0 as usize] = true;
+            let before = Counts::of(work.model);
+            let done = step(joint)(&mut work, id);
+            brought.take(work.model, before);
+            if let Err(finding) = done {
+                *brought = Brought::default();
                 work.undo(id);
+                brought.take(work.model, before);
                 let at = finding.at.clone().or_else(|| work.model.joint(id).at.clone());
                 findings.push(finding.at(at));
             }
         }
     }
+    for one in brought {
+        one.give(work.model);
+    }
+    for part in &mut work.model.parts {
+        part.features.sort_by_key(|feature| feature.joint);
+    }
     findings
 }
+
+/// What a joint brings besides its cuts. It is kept apart until all joints are made, so that papers list it in the order of the
+/// recipe, whatever was made first.
+#[derive(Default)]
+struct Brought {
+    hardware: Vec<HardwareUse>,
+    holds: Vec<Hold>,
+    settings: Vec<Setting>,
+    steps: Vec<Step>,
+}
+
+/// How much of everything a model has.
+#[derive(Clone, Copy)]
+struct Counts([usize; 4]);
+
+impl Counts {
+    fn of(model: &Model) -> Self {
+        Self([model.hardware.len(), model.holds.len(), model.settings.len(), model.steps.len()])
+    }
+}
+
+impl Brought {
+    fn take(&mut self, model: &mut Model, Counts([hardware, holds, settings, steps]): Counts) {
+        self.hardware.append(&mut model.hardware.split_off(hardware));
+        self.holds.append(&mut model.holds.split_off(holds));
+        self.settings.append(&mut model.settings.split_off(settings));
+        self.steps.append(&mut model.steps.split_off(steps));
+    }
+
+    fn give(mut self, model: &mut Model) {
+        model.hardware.append(&mut self.hardware);
+        model.holds.append(&mut self.holds);
+        model.settings.append(&mut self.settings);
+        model.steps.append(&mut self.steps);
+    }
+}
+#[cfg(test)]
+mod bench;

@@ -1,7 +1,7 @@
 //! Material that is taken out of a part. Papers look at features, never at the joint that left them.
 
 use super::JointId;
-use crate::base::{Axis, Face, Length, Solid};
+use crate::base::{Axis, Face, Length, Ratio, Solid};
 
 /// Material removed from one part.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -24,12 +24,9 @@ impl Feature {
         self.solid.size(self.face.axis())
     }
 
-    /// The run and the width of a channel or step: the axis along it, and its size across.
+    /// The run and the width of a cut that has one: the axis along it, and its size across.
     pub fn width(&self) -> Option<(Axis, Length)> {
-        let along = match self.shape {
-            Shape::Channel { along, .. } | Shape::Step { along, .. } => along,
-            Shape::Bore(_) | Shape::Screw { .. } => return None,
-        };
+        let along = self.shape.along()?;
         let across = Axis::ALL.into_iter().find(|&axis| axis != along && axis != self.face.axis())?;
         Some((across, self.solid.size(across)))
     }
@@ -52,6 +49,29 @@ pub enum Shape {
         /// Whether it ends before an edge of the part.
         stopped: bool,
     },
+    /// A slot with wood on all four sides, blind or through: a mortise, or the slot for a loose tenon or a biscuit.
+    Mortise {
+        /// The axis that it is long along.
+        along: Axis,
+    },
+    /// A plane from edge to edge of the cuboid, as at a mitre. Of the cuboid, the half that touches both the feature's face
+    /// and `end` is taken; the other half stays.
+    Bevel {
+        /// The axis that the plane runs along without a slope.
+        along: Axis,
+        /// The end of the part that is taken.
+        end: Face,
+    },
+    /// The room between two tails, or between two pins. It fills its cuboid at the face named by `wide`; towards the opposite
+    /// face each of its two sides comes in by `slope` times the distance.
+    Dovetail {
+        /// The axis that its sides run straight along.
+        along: Axis,
+        /// The slope of a side: 1/8 is one across to eight along.
+        slope: Ratio,
+        /// The face of the cuboid at which it is widest.
+        wide: Face,
+    },
     /// A hole that is drilled.
     Bore(Bore),
     /// The room that a screw takes up where nothing is drilled for it.
@@ -59,6 +79,20 @@ pub enum Shape {
         /// Its diameter.
         diameter: Length,
     },
+}
+
+impl Shape {
+    /// The axis that a cut runs along; a hole has none.
+    pub const fn along(self) -> Option<Axis> {
+        match self {
+            Self::Channel { along, .. }
+            | Self::Step { along, .. }
+            | Self::Mortise { along }
+            | Self::Bevel { along, .. }
+            | Self::Dovetail { along, .. } => Some(along),
+            Self::Bore(_) | Self::Screw { .. } => None,
+        }
+    }
 }
 
 /// A drilled hole.

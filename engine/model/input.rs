@@ -1,6 +1,6 @@
 //! The inputs that a recipe declares, and the values that a job gave them.
 
-use super::Value;
+use super::{StockForm, Value};
 use crate::base::Length;
 use crate::diag::At;
 
@@ -21,11 +21,19 @@ pub enum InputKind {
     Text,
     /// `yes` or `no`.
     YesNo,
+    /// A sheet by its name.
+    Sheet,
+    /// A board by its name.
+    Board,
+    /// A sheet or a board by its name.
+    SheetOrBoard,
+    /// A band by its name.
+    Band,
 }
 
 impl InputKind {
     /// All kinds with the words that name them in recipes and what they take.
-    pub const ALL: [(Self, &'static str, &'static str); 7] = [
+    pub const ALL: [(Self, &'static str, &'static str); 11] = [
         (
             Self::Length,
             "length",
@@ -37,11 +45,37 @@ impl InputKind {
         (Self::Choice, "choice", "one of the words that the recipe lists"),
         (Self::Text, "text", "any text"),
         (Self::YesNo, "yes/no", "yes or no"),
+        (
+            Self::Sheet,
+            "sheet",
+            "the name of a sheet of the recipe, the shop file or the catalog; its limits are those of the thickness",
+        ),
+        (
+            Self::Board,
+            "board",
+            "the name of a board of the recipe, the shop file or the catalog; its limits are those of the thickness",
+        ),
+        (Self::SheetOrBoard, "sheet or board", "the name of a sheet or a board; its limits are those of the thickness"),
+        (Self::Band, "band", "the name of an edge band or lipping; its limits are those of the thickness"),
     ];
 
     /// The words that name it.
     pub fn name(self) -> &'static str {
         Self::ALL.into_iter().find(|(kind, ..)| *kind == self).map_or("", |(_, name, _)| name)
+    }
+
+    /// Whether it takes the name of a stock, so that its limits are those of a thickness.
+    pub fn is_stock(self) -> bool {
+        matches!(self, Self::Sheet | Self::Board | Self::SheetOrBoard | Self::Band)
+    }
+
+    /// Whether it takes stock of this form.
+    pub fn takes_form(self, form: &StockForm) -> bool {
+        match form {
+            StockForm::Sheet { .. } => matches!(self, Self::Sheet | Self::SheetOrBoard),
+            StockForm::Board { .. } => matches!(self, Self::Board | Self::SheetOrBoard),
+            StockForm::Band { .. } => self == Self::Band,
+        }
     }
 }
 
@@ -54,13 +88,13 @@ pub struct Input {
     pub kind: InputKind,
     /// The value that holds when none is given.
     pub default: Value,
-    /// The smallest value, for lengths, counts and numbers.
+    /// The smallest value, for lengths, counts and numbers; the smallest thickness of a stock.
     pub min: Option<Value>,
-    /// The largest value.
+    /// The largest value or thickness.
     pub max: Option<Value>,
     /// The value must lie a whole number of these above `min` (or above zero).
     pub step: Option<Value>,
-    /// The words of a choice.
+    /// The words of a choice; of a stock, the words that may stand for having none.
     pub choices: Vec<String>,
     /// One line of help.
     pub help: String,
@@ -85,7 +119,7 @@ impl Value {
             Self::Texts(texts) => texts.join("; "),
             Self::Faces(faces) => faces.iter().map(|face| face.name()).collect::<Vec<_>>().join("; "),
             Self::Stock(stock) => stock.name.clone(),
-            Self::Parts(_) | Self::Piece(_) | Self::Opening(_) => String::new(),
+            Self::Parts(_) | Self::Piece(_) | Self::Opening(_) | Self::Moving(_) => String::new(),
         }
     }
 }

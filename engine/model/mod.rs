@@ -3,24 +3,28 @@
 //! A model is built by calls that read like the work (`add_piece`, `add_part`, `add_joint`); a recipe does nothing else.
 //! Positions are in the piece they were written for until [`Model::settle`] turns them into positions in the whole job.
 
+mod cutting;
 mod feature;
 mod hardware;
 mod input;
 mod load;
+mod motion;
 mod opening;
 mod options;
 mod part;
 mod shop;
 mod stock;
 
+pub use cutting::{CuttingRules, FirstCut, RackPiece, Supply, SupplySize};
 pub use feature::{Bore, Feature, Shape};
 pub use hardware::{Hardware, HardwareClass, HardwareKind, HardwareUse, SlideFit, Slides, Unit as HardwareUnit};
 pub use input::{Input, InputKind};
 pub use load::{Bearer, Load, LoadUnit};
-pub use opening::{Front, FrontStyle, Opening};
+pub use motion::{Motion, Moving, StandsOut, Turn, Way};
+pub use opening::{Diagonals, Front, FrontStyle, Opening, plumb_height};
 pub use options::{Kind, OptionSpec, Options, Value};
 pub use part::{Banding, BandingOrder, Part};
-pub use shop::{Air, Shop};
+pub use shop::{Air, Fits, Shop};
 pub use stock::{Material, Money, Per, Price, Stock, StockForm};
 
 use std::sync::Arc;
@@ -142,6 +146,10 @@ pub struct Model {
     pub openings: Vec<Opening>,
     /// The fronts that cover or fill openings.
     pub fronts: Vec<Front>,
+    /// What moves, and how.
+    pub motions: Vec<Motion>,
+    /// What stands out from parts: pulls, hinge plates.
+    pub stands_out: Vec<StandsOut>,
     /// The joints as asked for.
     pub joints: Vec<Arc<JointUse>>,
     /// Hardware that recipe and joints need.
@@ -176,6 +184,8 @@ impl Model {
             parts: Vec::new(),
             openings: Vec::new(),
             fronts: Vec::new(),
+            motions: Vec::new(),
+            stands_out: Vec::new(),
             joints: Vec::new(),
             hardware: Vec::new(),
             holds: Vec::new(),
@@ -342,7 +352,9 @@ impl Model {
         }
     }
 
-    fn shift_in_job(&self, piece: PieceId) -> Point {
+    /// How far a piece stands from the job's zero corner while the model is being drawn; once it is settled, each piece's own
+    /// shift tells that.
+    pub(crate) fn shift_in_job(&self, piece: PieceId) -> Point {
         let mut sum = [Length::ZERO; 3];
         let mut next = Some(piece);
         while let Some(id) = next {

@@ -4,7 +4,7 @@
 
 use std::sync::Arc;
 
-use super::{OpeningId, PartId, PieceId, Stock};
+use super::{Moving, OpeningId, PartId, PieceId, Stock};
 use crate::base::{Face, Length, Ratio};
 
 /// What an option takes.
@@ -26,6 +26,8 @@ pub enum Kind {
     Texts,
     /// One of the words listed.
     Choice(&'static [&'static str]),
+    /// A fit by the shop's word for it, or a length.
+    Fit,
     /// The name of a face.
     Face,
     /// One face or a list of them.
@@ -40,6 +42,8 @@ pub enum Kind {
     Piece,
     /// An opening.
     Opening,
+    /// A part or piece that moves, or a list of them.
+    Moving,
     /// Anything: for defaults and choices whose kind the recipe decides.
     Any,
 }
@@ -58,6 +62,7 @@ impl Kind {
             Self::Choice(words) => {
                 format!("one of {}", words.iter().map(|word| format!("\"{word}\"")).collect::<Vec<_>>().join(", "))
             }
+            Self::Fit => "a fit of the shop, \"snug\", \"sliding\" or \"loose\", or a length".into(),
             Self::Face => "a face: \"left\", \"right\", \"front\", \"back\", \"bottom\" or \"top\"".into(),
             Self::Faces => "a face or a list of faces, such as [\"front\", \"left\"]".into(),
             Self::Stock => "a stock, as `stock(\"...\")` gives it".into(),
@@ -65,6 +70,7 @@ impl Kind {
             Self::Parts => "a part or a list of parts".into(),
             Self::Piece => "a piece, as `piece(...)` gives it".into(),
             Self::Opening => "an opening, as `opening(...)` gives it".into(),
+            Self::Moving => "a part or piece that moves, or a list of them".into(),
             Self::Any => "any value".into(),
         }
     }
@@ -81,17 +87,25 @@ pub struct OptionSpec {
     pub default: &'static str,
     /// What it is for.
     pub help: &'static str,
+    /// Why the default is what it is: a standard, a handbook, or common practice, said which. Empty where there is no default.
+    pub reason: &'static str,
 }
 
 impl OptionSpec {
     /// An option that must be given.
     pub const fn must(name: &'static str, kind: Kind, help: &'static str) -> Self {
-        Self { name, kind, default: "", help }
+        Self { name, kind, default: "", help, reason: "" }
     }
 
     /// An option that may be left out.
     pub const fn may(name: &'static str, kind: Kind, default: &'static str, help: &'static str) -> Self {
-        Self { name, kind, default, help }
+        Self { name, kind, default, help, reason: "" }
+    }
+
+    /// The option with the reason for its default.
+    #[must_use]
+    pub const fn because(self, reason: &'static str) -> Self {
+        Self { reason, ..self }
     }
 }
 
@@ -122,6 +136,8 @@ pub enum Value {
     Piece(PieceId),
     /// An opening.
     Opening(OpeningId),
+    /// What moves.
+    Moving(Vec<Moving>),
 }
 
 /// The options that were given, in the order of their specs. They have been checked against the specs, so that reading
@@ -243,6 +259,14 @@ impl Options {
         match self.get(name)? {
             Value::Piece(piece) => Some(*piece),
             _ => None,
+        }
+    }
+
+    /// What moves; empty if none was given.
+    pub fn moving(&self, name: &str) -> &[Moving] {
+        match self.get(name) {
+            Some(Value::Moving(moving)) => moving,
+            _ => &[],
         }
     }
 

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::Stock;
+use super::{CuttingRules, RackPiece, Stock};
 use crate::base::{Length, Ratio, Unit};
 
 /// Facts about the shop that every job shares. The defaults are marked in the shop file's reference.
@@ -22,14 +22,18 @@ pub struct Shop {
     pub waste: Ratio,
     /// Band cut longer than its edge at each end, to be trimmed flush.
     pub band_allowance: Length,
-    /// How much wider than its panel a groove, dado or rabbet is cut.
-    pub groove_fit: Length,
     /// The air that the work stands in at its driest.
     pub driest: Air,
     /// The air that it stands in at its dampest.
     pub dampest: Air,
+    /// How much wider than what goes in a cut is made.
+    pub fits: Fits,
     /// Stock of the shop: new, or the catalog's with measured thickness, price and size.
     pub stock: Vec<Arc<Stock>>,
+    /// How sheets and boards are cut up.
+    pub cutting: CuttingRules,
+    /// The offcuts on its rack.
+    pub rack: Vec<RackPiece>,
 }
 
 /// Air that wood takes up moisture from.
@@ -56,17 +60,68 @@ impl Default for Shop {
             waste: Ratio::new(1, 5),
             // Common practice, no source: an inch of overhang at each end, trimmed off after banding.
             band_allowance: Length::from_inch(1, 1),
-            groove_fit: Length::ZERO,
             // Common practice, no source: a room that is lived in and heated stays between 30 and 65 % at about 70 F. Wood comes to
             // 6 and 12 % there: SEEN, woodweb.com, Ratios_Relative_humidity_to_moisture_content.
             driest: Air { humidity: Ratio::new_raw(3, 10), celsius: Ratio::new_raw(190, 9) },
             dampest: Air { humidity: Ratio::new_raw(13, 20), celsius: Ratio::new_raw(190, 9) },
+            fits: Fits::default(),
             stock: Vec::new(),
+            cutting: CuttingRules::default(),
+            rack: Vec::new(),
+        }
+    }
+}
+
+/// How much wider than the measured thickness of what goes in a cut is made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Fits {
+    /// For what is glued or driven home.
+    pub snug: Length,
+    /// For what has to slide in and stay free to move.
+    pub sliding: Length,
+    /// For what is put in and taken out.
+    pub loose: Length,
+}
+
+impl Fits {
+    /// The words for the three, in the order of their size.
+    pub const WORDS: [&str; 3] = ["snug", "sliding", "loose"];
+
+    /// The allowance of a word.
+    pub fn of(&self, word: &str) -> Option<Length> {
+        match word {
+            "snug" => Some(self.snug),
+            "sliding" => Some(self.sliding),
+            "loose" => Some(self.loose),
+            _ => None,
+        }
+    }
+}
+
+impl Default for Fits {
+    fn default() -> Self {
+        Self {
+            // Common practice, no source: a cut as wide as the part was measured closes under a clamp.
+            snug: Length::ZERO,
+            // Common practice, no source: the thickness of two sheets of paper lets a part slide by hand without a rattle.
+            sliding: Length::from_um(200),
+            // Common practice, no source: a thirty-second of an inch, less than a millimetre, drops in.
+            loose: Length::from_um(800),
         }
     }
 }
 
 impl Shop {
+    /// What is trimmed off the two short sides of a sheet.
+    pub fn trim_ends(&self) -> [Length; 2] {
+        self.cutting.trim_ends.unwrap_or([self.trim; 2])
+    }
+
+    /// What is trimmed off the two long sides of a sheet.
+    pub fn trim_edges(&self) -> [Length; 2] {
+        self.cutting.trim_edges.unwrap_or([self.trim; 2])
+    }
+
     /// The shop's own stock of a name.
     pub fn find_stock(&self, name: &str) -> Option<&Arc<Stock>> {
         self.stock.iter().find(|stock| stock.name == name)

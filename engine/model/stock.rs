@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use super::Supply;
 use crate::base::Length;
 use crate::diag::At;
 
@@ -124,6 +125,8 @@ pub struct Stock {
     pub show_faces: u8,
     /// Its price, where one is known.
     pub price: Option<Price>,
+    /// Other sizes, and what is in hand.
+    pub supply: Supply,
     /// Where its figures are from.
     pub source: &'static str,
     /// The recipe line that made it, if a recipe did.
@@ -146,6 +149,7 @@ impl Stock {
             grain,
             show_faces: 2,
             price: None,
+            supply: Supply::default(),
             source: "",
             at: None,
         }

@@ -50,25 +50,26 @@ fn key(order: u8, kind: &Kind, dice: &mut Dice) -> i64 {
 /// The best place over all open sheets, with the sheet and how the part lies.
 fn best_place(
     shop: &Shop,
-    trees: &[Tree],
-    kind: &Kind,
+    trees: &mut [Tree],
+    at: u32,
     taste: Taste,
     mut blink: impl FnMut() -> bool,
 ) -> Option<(usize, bool, Place)> {
+    let wanted = &shop.kinds[at as usize];
     let mut best = None;
     let mut limit = i64::MAX;
-    for (at, tree) in trees.iter().enumerate() {
-        if tree.free < kind.area {
+    for (sheet, tree) in trees.iter_mut().enumerate() {
+        if tree.free < wanted.area {
             continue;
         }
         for turned in [false, true] {
-            if turned && !kind.turns {
+            if turned && !wanted.turns {
                 continue;
             }
             let frame = &shop.frames[tree.frame];
-            if let Some((place, dislike)) = tree.best_place(frame, kind, turned, taste, limit, &mut blink) {
+            if let Some((place, dislike)) = tree.best_place(frame, (at, wanted), turned, taste, limit, &mut blink) {
                 limit = dislike;
-                best = Some((at, turned, place));
+                best = Some((sheet, turned, place));
             }
         }
     }
@@ -84,7 +85,7 @@ pub(super) fn construct(shop: &Shop, parts: &[u32], order: u8, taste: Taste, pol
     let mut used = vec![0_u32; shop.limits.len()];
     for (_, kind) in queue {
         let wanted = &shop.kinds[kind as usize];
-        let mut found = best_place(shop, &state.trees, wanted, taste, || false);
+        let mut found = best_place(shop, &mut state.trees, kind, taste, || false);
         if found.is_none() {
             let open = (0..shop.limits.len())
                 .filter(|&sheet| used[sheet] < shop.limits[sheet] && fits(wanted, &shop.frames[sheet]))
@@ -101,7 +102,7 @@ pub(super) fn construct(shop: &Shop, parts: &[u32], order: u8, taste: Taste, pol
                 used[sheet] += 1;
                 state.trees.push(Tree::new(sheet, shop.frames));
                 let last = state.trees.len() - 1;
-                found = best_place(shop, &state.trees[last..], wanted, taste, || false)
+                found = best_place(shop, &mut state.trees[last..], kind, taste, || false)
                     .map(|(_, turned, place)| (last, turned, place));
             }
         }
@@ -313,8 +314,7 @@ fn recreate(
     };
     let mut failed = u32::MAX;
     for &(_, kind) in queue.iter() {
-        let wanted = &shop.kinds[kind as usize];
-        let found = if failed == kind { None } else { best_place(shop, &state.trees, wanted, taste, &mut blink) };
+        let found = if failed == kind { None } else { best_place(shop, &mut state.trees, kind, taste, &mut blink) };
         if let Some((at, turned, place)) = found {
             if !whole {
                 keep(&state.trees, at, kept, spare);

@@ -3,6 +3,7 @@
 use super::bound::Bounds;
 use super::effort::{Dice, Effort};
 use super::fault::Fault;
+use super::patterns::Patterns;
 use super::plan::{Plan, Score};
 use super::polish::{Pool, polish};
 use super::problem::Problem;
@@ -49,7 +50,7 @@ pub fn plan(problem: &Problem, effort: &Effort) -> Result<Outcome, Fault> {
     let mut bounds = Bounds::new(&setup);
     let mut pool = Pool::default();
     let mut best = at_once(&setup, &shop, bounds.best, &mut pool, &mut dice, effort);
-    let left = search(&shop, &mut best, &mut bounds, &mut dice, effort);
+    let left = search(&setup, &shop, &mut best, &mut bounds, &mut dice, effort);
     if !best.loose.is_empty() {
         return Err(short_of_stock(problem, &setup, &best));
     }
@@ -98,12 +99,13 @@ fn at_once(setup: &Setup, shop: &Shop, bound: i64, pool: &mut Pool, dice: &mut D
 }
 
 /// Betters the plan until it is proven or the effort is spent; returns the work that is left.
-fn search(shop: &Shop, best: &mut State, bounds: &mut Bounds, dice: &mut Dice, effort: &Effort) -> u64 {
+fn search(setup: &Setup, shop: &Shop, best: &mut State, bounds: &mut Bounds, dice: &mut Dice, effort: &Effort) -> u64 {
     let mut work = effort.work;
     let mut slice = 500;
     let mut round = 0;
     let several = shop.limits.len() > 1;
     let mut chain: Option<Chain> = None;
+    let mut programme: Option<Programme> = None;
     while work > 0 && !(effort.stop)() && !(best.loose.is_empty() && shop.cost(best) <= bounds.best) {
         let now = chain.get_or_insert_with(|| begin(shop, best, round, dice));
         let attempts = slice.min(work);
@@ -115,7 +117,12 @@ fn search(shop: &Shop, best: &mut State, bounds: &mut Bounds, dice: &mut Dice, e
             continue;
         }
         bounds.by_bars(shop.cost(best), &effort.stop);
-        slice = (slice * 2).min(100_000);
+        let programme = programme.get_or_insert_with(|| Programme::new(setup));
+        if programme.better(shop, best, bounds, dice, attempts, &mut work, effort.stop) {
+            chain = None;
+            continue;
+        }
+        slice = (slice * 2).min(if programme.is_strong { 2_000 } else { 100_000 });
         round += 1;
         if several && round % 4 != 3 {
             // Other sheets may do what these do not: begin again with others.
@@ -124,6 +131,70 @@ fn search(shop: &Shop, best: &mut State, bounds: &mut Bounds, dice: &mut Dice, e
         }
     }
     work
+}
+
+/// Steps of a table that take as long as one attempt.
+const STEPS: u64 = 20_000;
+
+/// Attempts that are made to place what a dive leaves.
+const AFTER_DIVE: u64 = 2_500;
+
+/// The linear programme over ways to cut, and when it has its turn.
+struct Programme<'s, 'p> {
+    patterns: Option<Patterns<'s, 'p>>,
+    /// Whether parts are needed so often that the programme is the better half of the search.
+    is_strong: bool,
+    turn: u64,
+}
+
+impl<'s, 'p> Programme<'s, 'p> {
+    fn new(setup: &'s Setup<'p>) -> Self {
+        let parts: u64 = setup.needed.iter().map(|&count| u64::from(count)).sum();
+        let patterns = Patterns::new(setup);
+        Self { is_strong: patterns.is_some() && parts >= 4 * setup.kinds.len() as u64, patterns, turn: 0 }
+    }
+
+    /// Raises the bound, then dives for a better plan, for as long as so many attempts have taken, or for longer where it
+    /// is the better half; true when there is a better plan.
+    #[allow(clippy::too_many_arguments)]
+    fn better(
+        &mut self,
+        shop: &Shop,
+        best: &mut State,
+        bounds: &mut Bounds,
+        dice: &mut Dice,
+        attempts: u64,
+        work: &mut u64,
+        stop: &(dyn Fn() -> bool + Sync),
+    ) -> bool {
+        let Some(patterns) = &mut self.patterns else { return false };
+        if !best.loose.is_empty() || (!self.is_strong && attempts < 8_000) {
+            return false;
+        }
+        self.turn += 1;
+        let spent = patterns.spent;
+        let share = if self.is_strong { attempts * 10 } else { attempts / 2 };
+        let allowed = share.min(*work).saturating_mul(STEPS);
+        patterns.learn(bounds.best, best);
+        patterns.advance(shop.cost(best), allowed, stop);
+        bounds.best = bounds.best.max(patterns.bound);
+        let mut found = false;
+        let can_dive = !patterns.can_rise() || (!self.is_strong && self.turn.is_multiple_of(2));
+        if can_dive && shop.cost(best) > bounds.best && *work > AFTER_DIVE && !stop() {
+            let goal = shop.cost(best) - 1;
+            let mut state = patterns.dive(shop, goal, dice, stop);
+            fill_up(shop, &mut state, goal, dice);
+            let mut chain = Chain::new(state, goal);
+            *work -= AFTER_DIVE;
+            found = !chain.state.trees.is_empty() && chain.run(shop, dice, AFTER_DIVE, stop);
+            if found {
+                *best = chain.state;
+                best.trees.retain(|tree| !tree.is_empty());
+            }
+        }
+        *work = work.saturating_sub((patterns.spent - spent) / STEPS);
+        found
+    }
 }
 
 /// The search for a plan that costs less than the best: it gives back the emptiest sheets, or any in every other round,

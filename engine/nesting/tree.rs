@@ -85,6 +85,8 @@ pub(super) struct Tree {
     most: (i64, i64),
     /// The most levels that any part needs.
     deepest: u8,
+    /// Kinds, each way to lie, that have no place on this sheet as it is: most of what is asked is asked again.
+    hopeless: [u64; 4],
 }
 
 /// Where a part could go.
@@ -140,6 +142,7 @@ impl Tree {
             free: frames[frame].area,
             most: (i64::MAX, i64::MAX),
             deepest: 0,
+            hopeless: [0; 4],
         }
     }
 
@@ -152,6 +155,7 @@ impl Tree {
         self.free = other.free;
         self.most = other.most;
         self.deepest = other.deepest;
+        self.hopeless = other.hopeless;
     }
 
     pub fn is_empty(&self) -> bool {
@@ -176,8 +180,31 @@ impl Tree {
     }
 
     /// The best place for a part that lies so, if it is better than `limit`.
-    #[inline]
     pub fn best_place(
+        &mut self,
+        frame: &Frame,
+        (at, kind): (u32, &Kind),
+        turned: bool,
+        taste: Taste,
+        limit: i64,
+        blink: impl FnMut() -> bool,
+    ) -> Option<(Place, i64)> {
+        let (word, bit) = (at as usize / 32, 1_u64 << (2 * (at % 32) + u32::from(turned)));
+        if self.hopeless.get(word).is_some_and(|word| word & bit != 0) {
+            return None;
+        }
+        let mut has_place = false;
+        let found = self.find_place(frame, kind, turned, taste, limit, blink, &mut has_place);
+        if !has_place && let Some(word) = self.hopeless.get_mut(word) {
+            *word |= bit;
+        }
+        found
+    }
+
+    /// The same, and whether there is any place at all.
+    #[inline]
+    #[allow(clippy::too_many_arguments)]
+    fn find_place(
         &self,
         frame: &Frame,
         kind: &Kind,
@@ -185,12 +212,14 @@ impl Tree {
         taste: Taste,
         mut limit: i64,
         mut blink: impl FnMut() -> bool,
+        has_place: &mut bool,
     ) -> Option<(Place, i64)> {
         let (width, height) = kind.lying(turned);
         let below = u8::from(kind.row.is_some());
         let mut best = None;
         if self.knots.is_empty() {
             if width <= frame.width && height <= frame.height && 2 * below <= frame.levels {
+                *has_place = true;
                 let dislike = taste.dislike(frame.width - width, frame.height - height, (width, height));
                 if dislike < limit {
                     return Some((Place::Empty, dislike));
@@ -211,6 +240,7 @@ impl Tree {
             if deep > levels {
                 return;
             }
+            *has_place = true;
             let dislike = taste.dislike(slot.0 - along, slot.1 - across, (along, across));
             if dislike < limit && !blink() {
                 limit = dislike;
@@ -395,6 +425,7 @@ impl Tree {
         }
         self.most = if self.knots.is_empty() { (frame.width, frame.height) } else { most };
         self.deepest = deepest;
+        self.hopeless = [0; 4];
     }
 
     /// Hands the tree over as nested pieces.
@@ -403,6 +434,33 @@ impl Tree {
             return None;
         }
         Some(self.shape_at(&mut 0))
+    }
+
+    /// The tree of a shape that fits its sheet.
+    pub fn of(shape: &Shape, frame: usize, frames: &[Frame], kinds: &[Kind]) -> Self {
+        let mut tree = Self::new(frame, frames);
+        if let Shape::Row { axis, .. } = shape {
+            tree.axis = *axis;
+        }
+        tree.take_over(shape, 0, kinds);
+        tree.refresh(&frames[frame]);
+        tree
+    }
+
+    fn take_over(&mut self, shape: &Shape, level: u8, kinds: &[Kind]) {
+        let (width, height) = shape.size();
+        let row = Knot { kind: ROW, level, turned: false, below: 0, width, height, room: (0, 0), slot: (0, 0) };
+        match shape {
+            Shape::Part { kind, turned, .. } => {
+                let own = &kinds[*kind as usize];
+                self.free -= own.area;
+                self.knots.push(Knot { kind: *kind, turned: *turned, below: u8::from(own.row.is_some()), ..row });
+            }
+            Shape::Row { pieces, .. } => {
+                self.knots.push(row);
+                pieces.iter().for_each(|piece| self.take_over(piece, level + 1, kinds));
+            }
+        }
     }
 
     fn shape_at(&self, at: &mut usize) -> Shape {
@@ -430,6 +488,14 @@ impl Shape {
     pub fn size(&self) -> (i64, i64) {
         match self {
             Self::Part { size, .. } | Self::Row { size, .. } => *size,
+        }
+    }
+
+    /// How many rows there are inside each other.
+    pub fn depth(&self) -> u8 {
+        match self {
+            Self::Part { .. } => 0,
+            Self::Row { pieces, .. } => 1_u8.saturating_add(pieces.iter().map(Self::depth).max().unwrap_or(0)),
         }
     }
 }

@@ -9,11 +9,12 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use serde_json::ser::{Formatter, Serializer};
 
+use super::job_stock::{RackView, StockPlanView};
 use super::{Paper, Subject};
 use crate::base::{Axis, Face, Length, Point, Printing, Solid};
 use crate::diag::{At, Finding};
 use crate::model::{self, BandingOrder, HardwareUnit, Material, Model, PieceId, StockForm, Value};
-use crate::plan::{self, Amount, Plan};
+use crate::plan::{self, Amount, FitRow, Plan};
 
 /// The whole job.
 pub(super) const JOB_JSON: Paper = Paper {
@@ -79,8 +80,12 @@ struct Job<'a> {
     hardware: Vec<HardwareView<'a>>,
     /// The edge-band bill.
     edge_bands: Vec<BandView<'a>>,
-    /// What to buy, by area and length.
+    /// What each stock needs, by area and length: an estimate, beside the stock plan.
     buying: Vec<BuyView<'a>>,
+    /// How each stock is cut up.
+    stock_plan: Vec<StockPlanView<'a>>,
+    /// The offcuts on the rack when the job is cut.
+    rack: Vec<RackView<'a>>,
     /// Machine settings.
     settings: Vec<SettingView<'a>>,
     /// Positions to mark out.
@@ -89,6 +94,7 @@ struct Job<'a> {
     squares: Vec<SquareView<'a>>,
     /// What the pieces weigh, the whole job first: by their stock, without hardware, finish and load.
     weights: Vec<WeightView<'a>>,
+    fits: Vec<FitView<'a>>,
     /// Assembly, one sentence a step.
     steps: &'a [String],
     /// Notes for the maker.
@@ -105,7 +111,7 @@ enum Format {
 
 /// A length, three times the same: exact, for reading, and as the trade writes it.
 #[derive(Serialize, JsonSchema)]
-struct Size {
+pub(super) struct Size {
     /// Whole nanometres, exact.
     nm: i64,
     /// Millimetres, exact to the six places that a nanometre needs.
@@ -127,7 +133,7 @@ struct AtView<'a> {
 #[derive(Serialize, JsonSchema)]
 struct InputView<'a> {
     name: &'a str,
-    /// `length`, `lengths`, `count`, `number`, `choice`, `text` or `yes/no`.
+    /// `length`, `lengths`, `count`, `number`, `choice`, `text`, `yes/no`, `sheet`, `board`, `sheet or board` or `band`.
     kind: &'a str,
     /// The value in words, as it could be typed.
     value: String,
@@ -254,14 +260,24 @@ struct BandingView<'a> {
 struct FeatureView<'a> {
     /// The trade's word: `groove`, `dado`, `rabbet`, `pocket hole` ...
     name: &'a str,
-    /// `channel`, `step`, `bore`, `pocket` (a bore at the shallow angle of a pocket hole) or `screw` (where nothing is drilled).
+    /// `channel`, `step`, `mortise`, `bevel` (a plane from edge to edge of the cuboid, as at a mitre), `dovetail` (the room between
+    /// two tails or two pins), `bore`, `pocket` (a bore at the shallow angle of a pocket hole) or `screw` (where nothing is drilled).
     shape: &'a str,
-    /// The axis that a channel or step runs along.
+    /// The axis that a cut runs along.
     #[serde(skip_serializing_if = "Option::is_none")]
     along: Option<&'a str>,
     /// Given, and true, when a channel or step ends before an edge.
     #[serde(skip_serializing_if = "Option::is_none")]
     stopped: Option<bool>,
+    /// The end that a bevel takes: of the cuboid, the half that touches it and `face` is removed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    end: Option<&'a str>,
+    /// The slope of the sides of a dovetail, as across and along: 1 and 8 is one in eight.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    slope: Option<[i64; 2]>,
+    /// The face at which a dovetail fills its cuboid.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    wide: Option<&'a str>,
     /// The diameter of a hole.
     #[serde(skip_serializing_if = "Option::is_none")]
     diameter_nm: Option<i64>,
@@ -282,6 +298,9 @@ struct OpeningView<'a> {
     solid: SolidView,
     widths_nm: Vec<i64>,
     heights_nm: Vec<i64>,
+    /// The diagonals read: from the lower left corner up, and from the upper left corner down.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    diagonals_nm: Option<[i64; 2]>,
 }
 
 #[derive(Serialize, JsonSchema)]
@@ -420,13 +439,25 @@ struct WeightView<'a> {
     /// Grams for each.
     grams: i64,
     /// Grams of it whose density is not known and was assumed.
-    #[serde(skip_serializing_if = "is_nothing")]
     assumed_grams: i64,
 }
 
-#[allow(clippy::trivially_copy_pass_by_ref, reason = "serde asks for a reference")]
-fn is_nothing(grams: &i64) -> bool {
-    *grams == 0
+#[derive(Serialize, JsonSchema)]
+struct FitView<'a> {
+    fit: &'a str,
+    of: &'a str,
+    quantity: i64,
+    /// The gap as drawn.
+    gap: Size,
+    /// The least and largest gap at which it works.
+    works: [Size; 2],
+    /// The gap when everything is off to one side.
+    worst: [Size; 2],
+    /// The gap's middle less and plus the root of the sum of squares.
+    likely: [Size; 2],
+    /// The share expected to fit, rounded down.
+    expected_percent: u8,
+    matters_most: &'a str,
 }
 
 impl<'a> Job<'a> {
@@ -454,6 +485,8 @@ impl<'a> Job<'a> {
             hardware: plan.hardware.iter().map(HardwareView::of).collect(),
             edge_bands: plan.bands.iter().map(|row| BandView::of(row, printing)).collect(),
             buying: plan.buying.iter().map(|row| BuyView::of(row, printing)).collect(),
+            stock_plan: plan.cutting.plan().stocks.iter().map(|stock| StockPlanView::of(stock, printing)).collect(),
+            rack: plan.cutting.plan().rack.iter().map(|row| RackView::of(row, printing)).collect(),
             settings: plan.settings.iter().map(|row| SettingView::of(row, printing)).collect(),
             mark_outs: plan
                 .mark_outs
@@ -485,6 +518,7 @@ impl<'a> Job<'a> {
                     assumed_grams: row.assumed,
                 })
                 .collect(),
+            fits: plan.fits.iter().map(|row| FitView::of(row, printing)).collect(),
             steps: &plan.steps,
             notes: &plan.notes,
             cautions: &plan.cautions,
@@ -492,12 +526,29 @@ impl<'a> Job<'a> {
     }
 }
 
+impl<'a> FitView<'a> {
+    fn of(row: &'a FitRow, printing: Printing) -> Self {
+        let both = |(from, to): (Length, Length)| [Size::of(from, printing), Size::of(to, printing)];
+        Self {
+            fit: row.fit,
+            of: &row.of,
+            quantity: row.quantity,
+            gap: Size::of(row.gap, printing),
+            works: both(row.works),
+            worst: both(row.worst),
+            likely: both(row.likely),
+            expected_percent: row.percent,
+            matters_most: &row.matters_most,
+        }
+    }
+}
+
 impl Size {
-    fn of(length: Length, printing: Printing) -> Self {
+    pub(super) fn of(length: Length, printing: Printing) -> Self {
         Self { nm: length.nm(), mm: length.mm_f64(), text: printing.length(length) }
     }
 
-    fn two(a: Length, b: Length, printing: Printing) -> [Self; 2] {
+    pub(super) fn two(a: Length, b: Length, printing: Printing) -> [Self; 2] {
         [Self::of(a, printing), Self::of(b, printing)]
     }
 }
@@ -639,7 +690,7 @@ impl<'a> SettingView<'a> {
 }
 
 /// Nanometres to a power in millimetres to that power, rounded up.
-fn whole_mm(amount: i128, power: u32) -> i64 {
+pub(super) fn whole_mm(amount: i128, power: u32) -> i64 {
     let unit = i128::from(Length::MM.nm()).pow(power);
     i64::try_from(amount.div_euclid(unit) + i128::from(amount.rem_euclid(unit) != 0)).unwrap_or(i64::MAX)
 }
@@ -751,17 +802,31 @@ fn parts<'a>(model: &'a Model, plan: &'a Plan) -> Vec<PartView<'a>> {
 
 impl FeatureView<'_> {
     fn of(feature: &model::Feature) -> Self {
-        let (shape, run, hole) = match feature.shape {
-            model::Shape::Channel { along, stopped } => ("channel", Some((along, stopped)), None),
-            model::Shape::Step { along, stopped } => ("step", Some((along, stopped)), None),
-            model::Shape::Bore(bore) => (if bore.pocket { "pocket" } else { "bore" }, None, Some(bore.diameter)),
-            model::Shape::Screw { diameter } => ("screw", None, Some(diameter)),
+        let (shape, stopped, hole) = match feature.shape {
+            model::Shape::Channel { stopped, .. } => ("channel", stopped, None),
+            model::Shape::Step { stopped, .. } => ("step", stopped, None),
+            model::Shape::Mortise { .. } => ("mortise", false, None),
+            model::Shape::Bevel { .. } => ("bevel", false, None),
+            model::Shape::Dovetail { .. } => ("dovetail", false, None),
+            model::Shape::Bore(bore) => (if bore.pocket { "pocket" } else { "bore" }, false, Some(bore.diameter)),
+            model::Shape::Screw { diameter } => ("screw", false, Some(diameter)),
+        };
+        let end = match feature.shape {
+            model::Shape::Bevel { end, .. } => Some(end.name()),
+            _ => None,
+        };
+        let (slope, wide) = match feature.shape {
+            model::Shape::Dovetail { slope, wide, .. } => (Some([*slope.numer(), *slope.denom()]), Some(wide.name())),
+            _ => (None, None),
         };
         Self {
             name: feature.name,
             shape,
-            along: run.map(|(along, _)| axis(along)),
-            stopped: run.and_then(|(_, stopped)| stopped.then_some(true)),
+            along: feature.shape.along().map(axis),
+            stopped: stopped.then_some(true),
+            end,
+            slope,
+            wide,
             diameter_nm: hole.map(Length::nm),
             face: feature.face.name(),
             solid_nm: [nm(feature.solid.low), nm(feature.solid.high)],
@@ -781,6 +846,7 @@ fn openings(model: &Model) -> Vec<OpeningView<'_>> {
             solid: SolidView::of(&opening.solid),
             widths_nm: all_nm(&opening.widths),
             heights_nm: all_nm(&opening.heights),
+            diagonals_nm: opening.diagonals.map(|read| [read.rising.nm(), read.falling.nm()]),
         })
         .collect()
 }

@@ -3,10 +3,15 @@
 mod assembly;
 mod cells;
 mod cut_list;
+mod cutting_plan;
 mod edge_band;
+mod fits;
 mod hardware;
 mod job_json;
+mod job_stock;
+mod offcuts;
 mod settings;
+mod sheets;
 mod stock;
 #[cfg(test)]
 mod testing;
@@ -46,7 +51,43 @@ pub const ALL: &[Paper] = &[
     hardware::HARDWARE,
     edge_band::EDGE_BAND,
     stock::STOCK,
+    cutting_plan::CUTTING_PLAN,
+    offcuts::OFFCUTS,
     settings::SETTINGS,
+    fits::FITS,
     assembly::ASSEMBLY,
     job_json::JOB_JSON,
 ];
+
+/// Drawings: a paper that is as many files as it takes.
+#[derive(Clone, Copy, Debug)]
+pub struct Drawings {
+    /// What its files are called, with a `N` where each has its number.
+    pub file: &'static str,
+    /// What they show, in one line.
+    pub summary: &'static str,
+    /// Writes them: each with its file name.
+    pub write: fn(Subject<'_>) -> Vec<(String, Vec<u8>)>,
+}
+
+/// Every kind of drawing.
+pub const DRAWINGS: &[Drawings] = &[sheets::SHEETS];
+
+/// Whether a file is a drawing that Casewright wrote, by its name and its first bytes: one that a later run no longer makes
+/// must not lie beside the new papers.
+pub fn is_own_drawing(file: &str, bytes: &[u8]) -> bool {
+    sheets::is_own(file, bytes)
+}
+
+/// Whether a file has the name of a drawing.
+pub fn is_drawing_name(file: &str) -> bool {
+    sheets::is_name(file)
+}
+
+/// Every file of a job, in the order in which a shop takes them up.
+pub fn all(subject: Subject<'_>) -> Vec<(String, Vec<u8>)> {
+    let mut files: Vec<(String, Vec<u8>)> =
+        ALL.iter().map(|paper| (paper.file.to_owned(), (paper.write)(subject))).collect();
+    files.extend(DRAWINGS.iter().flat_map(|drawings| (drawings.write)(subject)));
+    files
+}

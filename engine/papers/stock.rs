@@ -1,53 +1,106 @@
-//! `stock.csv`: sheets and boards to buy by area and length. It is an estimate until the parts are laid out, and says so.
+//! `stock.csv`: sheets and boards to buy and to use, from the stock plan; by area and volume where there is no plan.
 
 use super::cells::Table;
 use super::{Paper, Subject};
+use crate::plan::{BuyRow, StockLayout};
 
-/// What to buy.
+/// What to buy and use.
 pub(super) const STOCK: Paper = Paper {
     file: "stock.csv",
-    summary: "sheets and boards to buy, by area and length with the shop's waste: an estimate until the parts are laid out",
+    summary: "sheets and boards to buy and to use, with what they cost, as the parts are laid out on them",
     write,
 };
 
 fn write(subject: Subject<'_>) -> Vec<u8> {
     let plan = subject.plan;
-    let unit = plan.printing.unit;
-    let thickness = format!("thickness_{}", unit.short());
+    let thickness = format!("thickness_{}", plan.printing.unit.short());
     let header = [
         "stock",
         "parts",
         &thickness,
         "thickness",
         "net",
-        "waste_percent",
-        "with_waste",
+        "amount",
         "unit",
         "net_length",
-        "with_waste_length",
+        "amount_length",
         "length_unit",
-        "buy",
-        "buy_size",
+        "use",
+        "qty",
+        "size",
         "cost",
+        "lost_percent",
+        "proof",
         "note",
     ];
     let mut table = Table::new(plan.printing, &header);
-    for row in &plan.buying {
-        table.text(&row.stock).number(row.parts).decimal(row.thickness).size(row.thickness);
-        let (net, name) = row.net.measured(unit);
-        let (gross, _) = row.with_waste.measured(unit);
-        table.number(net).number(row.waste_percent).number(gross).text(name);
-        match (row.net.measured_length(unit), row.with_waste.measured_length(unit)) {
-            (Some((net, long)), Some((gross, _))) => table.number(net).number(gross).text(long),
-            _ => table.nothing().nothing().nothing(),
-        };
-        match row.to_buy {
-            Some((count, length, width)) => table.number(count).text(&plan.printing.by(length, width)),
-            None => table.nothing().nothing(),
-        };
-        table.cost(row.cost).text(&row.note).end();
+    for stock in &plan.cutting.plan().stocks {
+        match &stock.unplanned {
+            None => planned(&mut table, subject, stock),
+            Some(why) => {
+                let rows = plan.buying.iter().filter(|row| row.stock == stock.stock);
+                for row in rows {
+                    estimated(&mut table, subject, row, why);
+                }
+            }
+        }
     }
     table.finish()
+}
+
+/// A row for each size; what holds for the stock as a whole stands in the first, so that the columns can be added up.
+fn planned(table: &mut Table, subject: Subject<'_>, stock: &StockLayout) {
+    let printing = subject.plan.printing;
+    for (i, row) in stock.uses.iter().enumerate() {
+        let first = i == 0;
+        table.text(&stock.stock);
+        if first {
+            table.number(stock.parts);
+        } else {
+            table.nothing();
+        }
+        table.decimal(stock.thickness).size(stock.thickness);
+        if first {
+            amounts(table, subject, stock.net, stock.used);
+        } else {
+            (0..6).for_each(|_| {
+                table.nothing();
+            });
+        }
+        table.text(row.source.name()).number(row.count).text(&printing.by(row.length, row.width)).cost(row.cost);
+        if first {
+            table.number(stock.areas.lost_percent());
+            table.text(&stock.proof.map(crate::plan::Proof::words).unwrap_or_default());
+            let notes: Vec<&str> = stock.notes.iter().chain(&stock.neighbours).map(String::as_str).collect();
+            table.text(&notes.join("; "));
+        } else {
+            table.nothing().nothing().nothing();
+        }
+        table.end();
+    }
+}
+
+fn estimated(table: &mut Table, subject: Subject<'_>, row: &BuyRow, why: &str) {
+    table.text(&row.stock).number(row.parts).decimal(row.thickness).size(row.thickness);
+    amounts(table, subject, row.net, row.with_waste);
+    table.text("buy");
+    match row.to_buy {
+        Some((count, length, width)) => table.number(count).text(&subject.plan.printing.by(length, width)),
+        None => table.nothing().nothing(),
+    };
+    table.cost(row.cost).nothing().text("an estimate, not laid out");
+    table.text(&format!("{why}; {} % more for waste; {}", row.waste_percent, row.note)).end();
+}
+
+fn amounts(table: &mut Table, subject: Subject<'_>, net: crate::plan::Amount, used: crate::plan::Amount) {
+    let unit = subject.plan.printing.unit;
+    let (net_amount, name) = net.measured(unit);
+    let (amount, _) = used.measured(unit);
+    table.number(net_amount).number(amount).text(name);
+    match (net.measured_length(unit), used.measured_length(unit)) {
+        (Some((net, long)), Some((used, _))) => table.number(net).number(used).text(long),
+        _ => table.nothing().nothing().nothing(),
+    };
 }
 
 #[cfg(test)]
@@ -56,37 +109,36 @@ mod tests {
     use super::*;
 
     #[test]
-    fn an_estimate_says_that_it_is_one() {
+    fn what_is_laid_out_and_what_is_estimated() {
         let text = String::from_utf8(with_subject(&two_drawers(), write)).unwrap();
         let records: Vec<_> =
             csv::Reader::from_reader(text.as_bytes()).records().map(|record| record.unwrap()).collect();
         let fields: Vec<&str> = records[0].iter().collect();
-        // Four sides of 20 x 4 in are 320 in2 = 2.222 ft2, up to 2.23; with a fifth more 2.667 ft2, up to 2.67. One sheet.
-        assert_eq!(
-            fields[..13],
-            ["1/2 birch plywood", "4", "0.5", "1/2\"", "2.23", "20", "2.67", "ft2", "", "", "", "1", "96\" x 48\""]
-        );
-        assert!(fields[14].contains("not yet laid out"));
+        // Four sides of 20 x 4 in are 320 in2 = 2.222 ft2, up to 2.23, from one sheet of 4 x 8 ft, which is 32 ft2.
+        let expected =
+            ["1/2 birch plywood", "4", "0.5", "1/2\"", "2.23", "32", "ft2", "", "", "", "buy", "1", "96\" x 48\"", ""];
+        assert_eq!(fields[..14], expected);
+        assert!(fields[15].starts_with("proven"), "{fields:?}");
         let boards: Vec<&str> = records[1].iter().collect();
         // Two fronts of 17 x 5 in out of 3/4 in boards, sold as 4/4: 170 in3 = 1.1806 board feet, up to 1.19; with a fifth
         // 1.4167, up to 1.42. Length 34 in = 2.833 ft, up to 2.84; with a fifth 3.4 ft.
-        assert_eq!(
-            boards[..13],
-            [
-                "3/4 hard maple board",
-                "2",
-                "0.75",
-                "3/4\"",
-                "1.19",
-                "20",
-                "1.42",
-                "board ft",
-                "2.84",
-                "3.4",
-                "ft",
-                "",
-                ""
-            ]
-        );
+        let expected = [
+            "3/4 hard maple board",
+            "2",
+            "0.75",
+            "3/4\"",
+            "1.19",
+            "1.42",
+            "board ft",
+            "2.84",
+            "3.4",
+            "ft",
+            "buy",
+            "",
+            "",
+            "",
+        ];
+        assert_eq!(boards[..14], expected);
+        assert!(boards[15].contains("not laid out") && boards[16].contains("`in_hand`"), "{boards:?}");
     }
 }

@@ -99,7 +99,7 @@ fn has_channels(model: &Model) -> bool {
         .parts
         .iter()
         .flat_map(|part| &part.features)
-        .any(|feature| matches!(feature.shape, Shape::Channel { .. } | Shape::Step { .. }))
+        .any(|feature| matches!(feature.shape, Shape::Channel { .. } | Shape::Step { .. } | Shape::Dovetail { .. }))
 }
 
 fn has_small_parts(model: &Model) -> bool {

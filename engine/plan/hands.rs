@@ -1,7 +1,7 @@
 //! Parts of one row that are mirror images of each other: a maker who cuts them all alike has half of them wrong.
 
-use crate::base::{Axis, Length, Solid};
-use crate::model::{Part, Shape};
+use crate::base::{Axis, Face, Length, Solid};
+use crate::model::{Feature, Part, Shape};
 
 /// How many parts are as the first one is, and how many are its mirror image.
 ///
@@ -42,7 +42,10 @@ fn is_shifted(a: &Part, b: &Part) -> bool {
         && a.show == b.show
         && same_place(&a.solid, &b.solid)
         && a.bands.iter().zip(&b.bands).all(|(a, b)| a.edge == b.edge)
-        && a.features.iter().zip(&b.features).all(|(a, b)| a.name == b.name && same_place(&a.solid, &b.solid))
+        && a.features
+            .iter()
+            .zip(&b.features)
+            .all(|(a, b)| a.name == b.name && a.shape == b.shape && same_place(&a.solid, &b.solid))
 }
 
 /// What is done to a part, seen from its middle along its own length, width and thickness, as a right-handed system.
@@ -88,6 +91,25 @@ fn matches(a: &[Mark], b: &[Mark], signs: Signs) -> bool {
         })
 }
 
+/// The cuboid that stands for a feature: of one with a slope, the part towards its wide side, so that a slope that is turned
+/// round is told from one that is not.
+fn heart(feature: &Feature) -> Solid {
+    let mut solid = feature.solid;
+    let mut halve = |towards: Face| {
+        let half = solid.size(towards.axis()).half();
+        solid = solid.grown(towards.opposite(), -half);
+    };
+    match feature.shape {
+        Shape::Bevel { end, .. } => {
+            halve(end);
+            halve(feature.face);
+        }
+        Shape::Dovetail { wide, .. } => halve(wide),
+        _ => {}
+    }
+    solid
+}
+
 impl Look {
     fn of(part: &Part) -> Self {
         let axes = [part.length_axis(), part.width_axis(), part.thickness];
@@ -103,7 +125,7 @@ impl Look {
             }),
             size: axes.map(|axis| solid.size(axis)),
         };
-        let on_face = |face: crate::base::Face| {
+        let on_face = |face: Face| {
             let mut solid = part.solid;
             solid.set_face(face.opposite(), part.solid.face(face));
             solid
@@ -111,11 +133,11 @@ impl Look {
         let (mut cuts, mut holes) = (Vec::new(), Vec::new());
         for feature in &part.features {
             let marks = match feature.shape {
-                Shape::Channel { .. } | Shape::Step { .. } => &mut cuts,
                 Shape::Bore(_) => &mut holes,
                 Shape::Screw { .. } => continue,
+                _ => &mut cuts,
             };
-            marks.push(mark(feature.name, &feature.solid));
+            marks.push(mark(feature.name, &heart(feature)));
         }
         cuts.extend(part.bands.iter().map(|band| mark("band", &on_face(band.edge))));
         cuts.extend(part.show.map(|face| mark("show face", &on_face(face))));

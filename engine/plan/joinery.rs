@@ -23,6 +23,7 @@ struct Cut {
     /// The face that the tool enters; of a step, the broad face that it opens to.
     face: Face,
     place: Place,
+    form: Form,
     /// Whether it ends before the low end and before the high end of its run.
     stopped: [bool; 2],
     in_show_face: bool,
@@ -34,6 +35,19 @@ enum Place {
     Across(Axis),
     /// At an edge.
     At(Face),
+}
+
+/// What is said of a cut besides its width and depth.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Form {
+    /// A trench or a step, which may be stopped.
+    Run,
+    /// A slot with ends, blind or through.
+    Slot { through: bool },
+    /// A plane from edge to edge, through the thickness or across a broad face.
+    Bevel { through_thickness: bool },
+    /// Sides that slope by so much to so much.
+    Sloped(i64, i64),
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -108,9 +122,12 @@ fn mirrored((mut cut, mut sizes): (Cut, CutSizes)) -> (Cut, CutSizes) {
 }
 
 fn cut(part: &Part, feature: &Feature) -> Option<(Cut, CutSizes)> {
-    let (along, is_step) = match feature.shape {
-        Shape::Channel { along, .. } => (along, false),
-        Shape::Step { along, .. } => (along, true),
+    let (along, is_step, mut form) = match feature.shape {
+        Shape::Channel { along, .. } => (along, false, Form::Run),
+        Shape::Step { along, .. } => (along, true, Form::Run),
+        Shape::Mortise { along } => (along, false, Form::Slot { through: false }),
+        Shape::Bevel { end, .. } => return bevel(part, feature, end),
+        Shape::Dovetail { along, slope, .. } => (along, false, Form::Sloped(*slope.numer(), *slope.denom())),
         Shape::Bore(_) | Shape::Screw { .. } => return None,
     };
     // What a tool takes beyond the part is air.
@@ -124,6 +141,16 @@ fn cut(part: &Part, feature: &Feature) -> Option<(Cut, CutSizes)> {
         across = face.axis();
         face = open;
     }
+    // A step that runs through the thickness takes a corner: it is told by the end that it is at and the edge that it opens to.
+    if is_step && along == part.thickness && across != part.length_axis() {
+        let open =
+            if removed.low[across.index()] <= part.solid.low[across.index()] { across.low() } else { across.high() };
+        across = face.axis();
+        face = open;
+    }
+    if let Form::Slot { through } = &mut form {
+        *through = removed.size(face.axis()) >= part.solid.size(face.axis());
+    }
     let low = |axis: Axis| removed.low[axis.index()] - part.solid.low[axis.index()];
     let high = |axis: Axis| part.solid.high[axis.index()] - removed.high[axis.index()];
     let place = if is_step {
@@ -135,7 +162,23 @@ fn cut(part: &Part, feature: &Feature) -> Option<(Cut, CutSizes)> {
     let stopped = stops.map(|stop| stop > Length::SAME_SIZE);
     let in_show_face = part.show == Some(face);
     let sizes = [removed.size(across), removed.size(face.axis()), low(across), high(across), stops[0], stops[1]];
-    Some((Cut { name: feature.name, face, place, stopped, in_show_face }, sizes))
+    Some((Cut { name: feature.name, face, place, form, stopped, in_show_face }, sizes))
+}
+
+/// A bevel is told by the end that it takes and the face that becomes the short one.
+fn bevel(part: &Part, feature: &Feature, end: Face) -> Option<(Cut, CutSizes)> {
+    let removed = part.solid.overlap(&feature.solid)?;
+    let form = Form::Bevel { through_thickness: feature.face.axis() == part.thickness };
+    let cut = Cut {
+        name: feature.name,
+        face: feature.face,
+        place: Place::At(end),
+        form,
+        stopped: [false; 2],
+        in_show_face: false,
+    };
+    let (width, depth, none) = (removed.size(end.axis()), removed.size(feature.face.axis()), Length::ZERO);
+    Some((cut, [width, depth, none, none, none, none]))
 }
 
 fn bores(part: &Part) -> Vec<(Bores, Length)> {
@@ -179,6 +222,8 @@ struct Clause {
     text: String,
     face: Face,
     in_show_face: bool,
+    /// Whether it takes a corner, so that the edge has to be named as well as the end.
+    is_corner: bool,
 }
 
 fn cut_clauses(part: &Part, work: &Work, sizes: &[Length], printing: Printing) -> Vec<String> {
@@ -194,15 +239,41 @@ fn cut_clauses(part: &Part, work: &Work, sizes: &[Length], printing: Printing) -
         let (alike, others): (Vec<_>, Vec<_>) =
             left.into_iter().partition(|(cut, sizes)| is_alike(first, &first_sizes, cut, sizes));
         left = others;
-        let size = format!("{} x {} deep", printing.length(first_sizes[0]), printing.length(first_sizes[1]));
+        let size = size_words(part, first, &first_sizes, printing);
         let text = match first.place {
             Place::At(_) => step_words(part, first, &size, &alike),
             Place::Across(across) => channel_words(part, first, across, &size, &alike, printing),
         };
         let text = text + stop_words(part, first, &first_sizes, printing).as_str();
-        clauses.push(Clause { text, face: first.face, in_show_face: first.in_show_face });
+        let is_corner =
+            matches!(first.place, Place::At(_)) && first.form == Form::Run && run_of(first) == part.thickness;
+        clauses.push(Clause { text, face: first.face, in_show_face: first.in_show_face, is_corner });
     }
     with_faces(part, clauses)
+}
+
+/// `1/4" x 3/8" deep`; of a mortise the length as well, of a mitre the face that stays long.
+fn size_words(part: &Part, cut: &Cut, sizes: &CutSizes, printing: Printing) -> String {
+    let [width, depth] = [sizes[0], sizes[1]].map(|size| printing.length(size));
+    match cut.form {
+        Form::Run => format!("{width} x {depth} deep"),
+        Form::Slot { through } => {
+            let along = run_of(cut);
+            let length = printing.length(part.solid.size(along) - sizes[4] - sizes[5]);
+            if through { format!("{width} x {length} through") } else { format!("{width} x {length} x {depth} deep") }
+        }
+        Form::Bevel { .. } => format!("{width} x {depth}"),
+        Form::Sloped(across, along) => format!("{width} x {depth} deep, sides {across} in {along}"),
+    }
+}
+
+/// The axis that a cut runs along.
+fn run_of(cut: &Cut) -> Axis {
+    let across = match cut.place {
+        Place::Across(axis) => axis,
+        Place::At(face) => face.axis(),
+    };
+    third(cut.face.axis(), across)
 }
 
 fn is_alike(a: &Cut, a_sizes: &CutSizes, b: &Cut, b_sizes: &CutSizes) -> bool {
@@ -215,6 +286,7 @@ fn is_alike(a: &Cut, a_sizes: &CutSizes, b: &Cut, b_sizes: &CutSizes) -> bool {
     };
     same_kind
         && a.name == b.name
+        && a.form == b.form
         && a.face == b.face
         && a.stopped == b.stopped
         && same(0)
@@ -233,7 +305,14 @@ fn step_words(part: &Part, first: &Cut, size: &str, alike: &[(&Cut, CutSizes)]) 
         .collect();
     edges.sort_unstable();
     edges.dedup();
-    format!("{} {size} at {}", first.name, edge_words(part, &edges))
+    let edges = edge_words(part, &edges);
+    match first.form {
+        Form::Bevel { through_thickness: true } => format!("{} {size} through the thickness at {edges}", first.name),
+        Form::Bevel { .. } => {
+            format!("{} {size} at {edges}, {} long", first.name, edge_name(part, first.face.opposite()))
+        }
+        _ => format!("{} {size} at {edges}", first.name),
+    }
 }
 
 /// `back edge`, `both ends`, `both ends and bottom edge`, `all edges`. A lone edge along x is `one end`.
@@ -315,11 +394,10 @@ fn listed(words: &[String]) -> String {
 }
 
 fn stop_words(part: &Part, cut: &Cut, sizes: &CutSizes, printing: Printing) -> String {
-    let across = match cut.place {
-        Place::Across(axis) => axis,
-        Place::At(face) => face.axis(),
-    };
-    let along = third(cut.face.axis(), across);
+    let along = run_of(cut);
+    if matches!(cut.form, Form::Slot { .. }) {
+        return slot_words(part, along, sizes, printing);
+    }
     let short = |size: Length, words: String| format!(", stopped {} short of {words}", printing.length(size));
     match cut.stopped {
         [false, false] => String::new(),
@@ -332,6 +410,15 @@ fn stop_words(part: &Part, cut: &Cut, sizes: &CutSizes, printing: Printing) -> S
     }
 }
 
+/// Where a slot lies along its run.
+fn slot_words(part: &Part, along: Axis, sizes: &CutSizes, printing: Printing) -> String {
+    if sizes[4].same_size(sizes[5]) {
+        return String::new();
+    }
+    let (face, from) = if sizes[4] <= sizes[5] { (along.low(), sizes[4]) } else { (along.high(), sizes[5]) };
+    format!(", {} from {}", printing.length(from), edge_name(part, face))
+}
+
 /// Adds the broad face to the clauses where the part is worked on both, or on the face that will be seen.
 fn with_faces(part: &Part, clauses: Vec<Clause>) -> Vec<String> {
     let broad = |face: Face| face.axis() == part.thickness;
@@ -340,10 +427,14 @@ fn with_faces(part: &Part, clauses: Vec<Clause>) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
     for (i, clause) in clauses.iter().enumerate() {
         let twin = |other: &Clause| other.face == clause.face.opposite() && other.text == clause.text;
-        if broad(clause.face) && clauses[..i].iter().any(twin) {
+        if (broad(clause.face) || clause.is_corner) && clauses[..i].iter().any(twin) {
             continue;
         }
-        words.push(if !broad(clause.face) {
+        words.push(if clause.is_corner && clauses.iter().any(twin) {
+            format!("{} of both {}s", clause.text, kind_of_edge(part, clause.face.axis()))
+        } else if clause.is_corner {
+            format!("{} of {}", clause.text, edge_name(part, clause.face))
+        } else if !broad(clause.face) {
             clause.text.clone()
         } else if clauses.iter().any(twin) {
             format!("{} in both faces", clause.text)

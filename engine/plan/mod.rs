@@ -6,17 +6,23 @@ mod buying;
 mod cautions;
 mod cut_list;
 mod edge_band;
+mod fits;
 mod hands;
 mod hardware;
 mod joinery;
 mod names;
 mod settings;
 mod squares;
+mod stock_plan;
 #[cfg(test)]
 mod testing;
 mod weights;
 
 pub use buying::{BOARD_FOOT, buying_together};
+pub use stock_plan::{
+    AreaSums, Blank, BlankForm, Cut, CutKind, Cutting, Held, Made, PlacedPart, Proof, RackRow, Search, Source, Spot,
+    StockLayout, StockPlan, UseRow,
+};
 
 use std::sync::Arc;
 
@@ -41,9 +47,11 @@ pub fn plan(model: &Model, shop: &Shop) -> Plan {
         mark_outs: mark_outs(model),
         squares: squares::squares(model, &short),
         weights: weights::weights(model, &short),
+        fits: fits::fits(model, shop, &short),
         steps: short.join(steps(model)),
         notes: notes(model, &cut_list, &short),
         cautions: cautions::cautions(model),
+        cutting: Cutting::of(model, &cut_list, shop),
         cut_list,
     }
 }
@@ -127,7 +135,7 @@ pub struct Plan {
     pub hardware: Vec<HardwareRow>,
     /// The bands to buy.
     pub bands: Vec<BandRow>,
-    /// The sheets and boards to buy.
+    /// The sheets and boards to buy, reckoned by area and length.
     pub buying: Vec<BuyRow>,
     /// Machine settings, each with all parts that share it.
     pub settings: Vec<SettingRow>,
@@ -137,12 +145,16 @@ pub struct Plan {
     pub squares: Vec<SquareRow>,
     /// What the pieces weigh, the whole job first.
     pub weights: Vec<WeightRow>,
+    /// How far each fit may be off.
+    pub fits: Vec<FitRow>,
     /// Assembly, one sentence a step.
     pub steps: Vec<String>,
     /// Notes of the recipe.
     pub notes: Vec<String>,
     /// The usual cautions for the work in this job.
     pub cautions: Vec<&'static str>,
+    /// What is to be cut from which stock; it gives the stock plan.
+    pub cutting: Cutting,
 }
 
 /// Equal parts of the cut list. Sizes are those to cut.
@@ -300,4 +312,27 @@ pub struct WeightRow {
     pub grams: i64,
     /// Grams of it whose density is not known and was assumed.
     pub assumed: i64,
+}
+
+/// Fits that are alike, and how far they may be off.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FitRow {
+    /// What is fitted into what, in words.
+    pub fit: &'static str,
+    /// The boxes, panels or fronts.
+    pub of: String,
+    /// How many of them.
+    pub quantity: i64,
+    /// The gap as drawn; below zero where the part is larger than its place.
+    pub gap: Length,
+    /// The least and the largest gap at which it works.
+    pub works: (Length, Length),
+    /// The smallest and largest gap when everything is off to one side.
+    pub worst: (Length, Length),
+    /// The gap's middle less and plus the root of the sum of the squares.
+    pub likely: (Length, Length),
+    /// The share that is expected to fit, in whole percent, rounded down.
+    pub percent: u8,
+    /// What moves the gap most, in words.
+    pub matters_most: String,
 }

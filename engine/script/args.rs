@@ -10,7 +10,7 @@ use super::parts::{OpeningHandle, PartHandle, PieceHandle};
 use super::stock::StockHandle;
 use crate::base::{Face, Length, Printing, Ratio, Unit, parse_length};
 use crate::diag::{Finding, did_you_mean, nearest};
-use crate::model::{Kind, OptionSpec, Options, Value};
+use crate::model::{Fits, Kind, Moving, OptionSpec, Options, Value};
 
 /// Reads `given` by `specs`.
 ///
@@ -173,6 +173,7 @@ fn convert(spec: &OptionSpec, value: &Dynamic) -> Result<Value, Wrong> {
             None => text(value).map(|one| Value::Texts(vec![one])),
         },
         Kind::Choice(words) => choice(value, words),
+        Kind::Fit => fit(value),
         Kind::Face => face(value).map(|one| Value::Faces(vec![one])),
         Kind::Faces => match value.read_lock::<Array>() {
             Some(list) => list.iter().map(face).collect::<Result<_, _>>().map(Value::Faces),
@@ -193,11 +194,22 @@ fn convert(spec: &OptionSpec, value: &Dynamic) -> Result<Value, Wrong> {
         },
         Kind::Piece => handle::<PieceHandle>(value).map(|piece| Value::Piece(piece.0)),
         Kind::Opening => handle::<OpeningHandle>(value).map(|opening| Value::Opening(opening.0)),
+        Kind::Moving => match value.read_lock::<Array>() {
+            Some(list) => list.iter().map(moving).collect::<Result<_, _>>().map(Value::Moving),
+            None => moving(value).map(|one| Value::Moving(vec![one])),
+        },
     }
 }
 
 fn handle<T: Clone + 'static>(value: &Dynamic) -> Result<T, Wrong> {
     value.read_lock::<T>().map(|handle| handle.clone()).ok_or_else(|| Wrong::kind(value))
+}
+
+fn moving(value: &Dynamic) -> Result<Moving, Wrong> {
+    if let Some(part) = value.read_lock::<PartHandle>() {
+        return Ok(Moving::Part(part.0));
+    }
+    handle::<PieceHandle>(value).map(|piece| Moving::Piece(piece.0))
 }
 
 /// A length: a length, or a text in a notation of the trade with its unit.
@@ -247,6 +259,23 @@ fn text(value: &Dynamic) -> Result<String, Wrong> {
 /// A text as it may stand in a list or on a terminal: what would move the pen is a space.
 pub(super) fn on_one_line(text: &str) -> String {
     text.replace(char::is_control, " ")
+}
+
+/// A fit by its word, or a length.
+fn fit(value: &Dynamic) -> Result<Value, Wrong> {
+    if let Ok(word) = value.as_immutable_string_ref() {
+        if let Some(known) = Fits::WORDS.into_iter().find(|known| *known == word.as_str()) {
+            return Ok(Value::Text(known.to_owned()));
+        }
+        if !word.contains(|c: char| c.is_ascii_digit()) {
+            return Err(Wrong {
+                what: format!("\"{}\" is none of them", clipped(&word)),
+                hint: nearest(&word, Fits::WORDS).map(|near| format!("did you mean `{near}`?")),
+                code: "unknown-choice",
+            });
+        }
+    }
+    length(value).map(Value::Length)
 }
 
 fn choice(value: &Dynamic, words: &'static [&'static str]) -> Result<Value, Wrong> {

@@ -42,16 +42,21 @@ pub const INPUT: Function = function(
     "Asks the maker for a value, and gives the value that holds in this job.",
     &[
         OptionSpec::may("default", Kind::Any, "must be given", "the value when the maker gives none"),
-        OptionSpec::may("min", Kind::Any, "none", "the smallest value"),
-        OptionSpec::may("max", Kind::Any, "none", "the largest value"),
+        OptionSpec::may("min", Kind::Any, "none", "the smallest value; of a stock, the smallest thickness"),
+        OptionSpec::may("max", Kind::Any, "none", "the largest value; of a stock, the largest thickness"),
         OptionSpec::may("step", Kind::Any, "none", "values go in steps of this, from `min` or zero"),
-        OptionSpec::may("choices", Kind::Texts, "none", "the words to choose from"),
+        OptionSpec::may(
+            "choices",
+            Kind::Texts,
+            "none",
+            "the words to choose from; of a stock, words that stand for none",
+        ),
         OptionSpec::may("help", Kind::Text, "none", "one line for the maker"),
         OptionSpec::may(
             "kind",
             Kind::Text,
             "told by the default",
-            "length, lengths, count, number, choice, text or yes/no",
+            "length, lengths, count, number, choice, text, yes/no, sheet, board, sheet or board, or band",
         ),
     ],
 );
@@ -177,11 +182,17 @@ pub const PLACE: Function = function(
 pub const OPENING: Function = function(
     "opening",
     "let space = opening(\"left bay\", #{ widths: [24.inch, (23 + 15/16).inch], heights: 30.inch, depth: 22.inch })",
-    "Describes a measured opening; the smallest reading counts.",
+    "Describes a measured opening; the smallest reading counts, and what its lean takes is left out.",
     &[
         OptionSpec::must("widths", Kind::Lengths, "the width, read once or at several places"),
         OptionSpec::must("heights", Kind::Lengths, "the height, read once or at several places"),
         OptionSpec::must("depth", Kind::Length, "from its front plane to the back of the case"),
+        OptionSpec::may(
+            "diagonals",
+            Kind::Lengths,
+            "taken as equal",
+            "both diagonals: from the lower left corner up, then from the upper left corner down",
+        ),
         OptionSpec::may("left", Kind::Length, "0", "the position of its left side"),
         OptionSpec::may("front", Kind::Length, "0", "the position of its front plane"),
         OptionSpec::may("bottom", Kind::Length, "0", "the position of its floor"),
@@ -216,6 +227,55 @@ pub const SLIDES: Function = function(
     ],
 );
 
+const LINES: &[&str] = &["front", "back"];
+
+const BEHIND: OptionSpec =
+    OptionSpec::may("behind", Kind::Moving, "nothing", "what must be opened first: the door in front of a drawer");
+const WITH_OPEN: OptionSpec =
+    OptionSpec::may("with_open", Kind::Moving, "nothing", "what may stand open at the same time");
+
+/// `swing`.
+pub const SWING: Function = function(
+    "swing",
+    "swing(door, #{ hinged: \"left\" })",
+    "Hangs a door or flap on hinges, so that its way is proved to be free.",
+    &[
+        OptionSpec::must("hinged", Kind::Face, "the edge that its hinges are on"),
+        OptionSpec::may("angle", Kind::Count, "95", "how far it opens, in degrees"),
+        OptionSpec::may("opens", Kind::Face, "\"front\"", "the face that swings outwards"),
+        OptionSpec::may(
+            "line",
+            Kind::Choice(LINES),
+            "\"front\"",
+            "which face the hinge line lies in: the one that opens, or the one behind it",
+        ),
+        OptionSpec::may("opening", Kind::Opening, "none", "the opening that it closes"),
+        BEHIND,
+        WITH_OPEN,
+    ],
+);
+
+/// `lift`.
+pub const LIFT: Function = function(
+    "lift",
+    "lift(lid, #{ hinged: \"back\" })",
+    "Hangs a lid on hinges, so that its way up is proved to be free.",
+    &[
+        OptionSpec::may("hinged", Kind::Face, "\"back\"", "the edge that its hinges are on"),
+        OptionSpec::may("angle", Kind::Count, "90", "how far it opens, in degrees"),
+        OptionSpec::may("opens", Kind::Face, "\"top\"", "the face that swings outwards"),
+        OptionSpec::may(
+            "line",
+            Kind::Choice(LINES),
+            "\"back\"",
+            "which face the hinge line lies in: the one that opens, or the one behind it",
+        ),
+        OptionSpec::may("opening", Kind::Opening, "none", "the opening that it closes"),
+        BEHIND,
+        WITH_OPEN,
+    ],
+);
+
 /// `hang`.
 pub const HANG: Function = function(
     "hang",
@@ -226,6 +286,10 @@ pub const HANG: Function = function(
         OptionSpec::must("opening", Kind::Opening, "the opening that it runs in"),
         OptionSpec::must("length", Kind::Length, "the length of the slides"),
         OptionSpec::may("room_behind", Kind::Length, "0", "the room to be kept behind them"),
+        OptionSpec::may("travel", Kind::Length, "the length of the slides", "how far the box comes out"),
+        OptionSpec::may("opens", Kind::Face, "\"front\"", "the face that comes out first"),
+        BEHIND,
+        WITH_OPEN,
     ],
 );
 
@@ -240,6 +304,18 @@ pub const HARDWARE: Function = function(
         OptionSpec::may("on", Kind::Part, "none", "the part that it is fixed to"),
         OptionSpec::may("purpose", Kind::Text, "the piece that it is for", "what it is for"),
         OptionSpec::may("note", Kind::Text, "as the class has it", "what to mind"),
+        OptionSpec::may(
+            "stands_out",
+            Kind::Length,
+            "not looked at",
+            "how far it stands out from the part: nothing that moves may meet it",
+        ),
+        OptionSpec::may("face", Kind::Face, "the shown face, else \"front\"", "the face that it stands out from"),
+        OptionSpec::may("wide", Kind::Length, "its `size`, else as far as it stands out", "its size across the face"),
+        OptionSpec::may("high", Kind::Length, "as far as it stands out", "its size up the face"),
+        OptionSpec::may("from_left", Kind::Length, "the middle", "from the part's left face to its middle"),
+        OptionSpec::may("from_front", Kind::Length, "the middle", "from the part's front face to its middle"),
+        OptionSpec::may("from_bottom", Kind::Length, "the middle", "from the part's bottom face to its middle"),
     ],
 );
 
@@ -340,6 +416,8 @@ pub const FUNCTIONS: &[Function] = &[
         &[],
     ),
     HANG,
+    SWING,
+    LIFT,
     HARDWARE,
     MOVEMENT,
     LOAD,
@@ -419,6 +497,7 @@ pub fn takes(name: &str) -> Option<&'static str> {
         (_, false, "load") => Some("a part or a piece, and options #{ ... }"),
         (_, false, "movement") => Some("a stock, a width and perhaps options #{ ... }"),
         (_, false, "place" | "hang") => Some("a piece and options #{ ... }"),
+        (_, false, "swing" | "lift") => Some("a part or piece and options #{ ... }"),
         (_, false, _) => Some("a part and options #{ ... }"),
         (_, _, "requires") => Some("a condition and a text in quotes"),
         (_, _, "by_unit" | "round_to" | "round_down" | "round_up") => Some("two lengths"),

@@ -5,12 +5,13 @@ use rhai::{Dynamic, Engine, ImmutableString, Map, NativeCallContext};
 use super::args::{a_value, at_key, read, refuse_unless};
 use super::desk::{DeskRef, MOST, MOST_SLIDES, Outcome, raise, refuse_beyond, refuse_name};
 use super::functions::{HANG, HARDWARE, SLIDES};
+use super::motion;
 use super::parts::PieceHandle;
-use crate::base::Length;
+use crate::base::{Face, Length};
 use crate::catalog;
 use crate::diag::{Finding, did_you_mean, nearest};
 use crate::model::{
-    HardwareClass, HardwareKind, HardwareUnit, HardwareUse, Hold, Model, PieceId, SlideFit, Slides, Step,
+    HardwareClass, HardwareKind, HardwareUnit, HardwareUse, Hold, Model, Moving, PieceId, SlideFit, Slides, Step, Way,
 };
 
 /// Slides in a script.
@@ -131,17 +132,15 @@ fn hang(ctx: &NativeCallContext, desk: &DeskRef, piece: PieceId, given: &Map) ->
     refuse_unless(ctx, desk, "length", length.is_positive(), "must be more than nothing")?;
     let room_behind = options.length("room_behind").unwrap_or(Length::ZERO);
     refuse_unless(ctx, desk, "room_behind", !room_behind.is_negative(), "cannot be negative")?;
+    let travel = options.length("travel").unwrap_or(length);
+    refuse_unless(ctx, desk, "travel", travel.is_positive(), "must be more than nothing")?;
+    let out = options.face("opens").unwrap_or(Face::Front);
     let mut desk = desk.borrow_mut();
     desk.refuse_if_inputs_failed()?;
     let slides = desk.model.hardware.iter().filter(|used| used.slides.is_some()).count();
     refuse_beyond(ctx, MOST_SLIDES, slides, "pairs of slides")?;
     let at = desk.at(ctx);
-    let first = desk.model.parts_of(piece).next().map(|(id, _)| id);
-    let Some(first) = first else {
-        let finding =
-            Finding::error("empty-piece", format!("the piece `{}` has no parts to hang", desk.model.piece(piece).name));
-        return Err(raise(ctx, finding.hint("make its parts first")));
-    };
+    let first = motion::add(ctx, &mut desk, Moving::Piece(piece), Way::Slide { out, travel }, &options)?;
     let purpose = desk.model.piece(piece).name.clone();
     let space = desk.model.opening(opening).name.clone();
     let text = format!("Fit the slides of {purpose} in {space} by the marks below, and hang it.");
@@ -182,7 +181,9 @@ fn hardware(ctx: &NativeCallContext, desk: &DeskRef, name: &str, given: &Map) ->
         return Err(raise(ctx, finding.hint("use `slides` and `hang`")));
     }
     let part = options.parts("on").first().copied();
+    let stands_out = motion::stands_out(ctx, desk, name, quantity, &options)?;
     let mut desk = desk.borrow_mut();
+    desk.model.stands_out.extend(stands_out);
     let at = desk.at(ctx);
     // Once for a name: a recipe may need the same at many places.
     if known.is_none() && !desk.model.hardware.iter().any(|used| used.item == name) {

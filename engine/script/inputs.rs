@@ -5,9 +5,10 @@ use rhai::{Array, Dynamic, Engine, ImmutableString, Map, NativeCallContext};
 use super::args::{a_value, at_key, number, read, unknown_option};
 use super::desk::{Desk, DeskRef, MOST_INPUTS, Outcome, raise, refuse_beyond, refuse_name, refuse_talk};
 use super::functions::{INPUT, UNITS};
+use super::stock::unknown_stock;
 use crate::base::{Length, Ratio, Unit, parse_length, parse_ratio};
 use crate::diag::{At, Finding, did_you_mean};
-use crate::model::{Input, InputKind, Value};
+use crate::model::{Input, InputKind, StockForm, Value};
 
 pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
     let shared = desk.clone();
@@ -178,7 +179,9 @@ impl Declaration<'_, '_> {
 
     fn value(&self, key: &str, kind: InputKind) -> Outcome<Option<Value>> {
         let Some(given) = self.given.get(key) else { return Ok(None) };
-        let one = if matches!(kind, InputKind::Lengths) && key != "default" { InputKind::Length } else { kind };
+        // The limits of several lengths are those of each; the limits of a stock are those of its thickness.
+        let is_limit = key != "default" && (kind == InputKind::Lengths || kind.is_stock());
+        let one = if is_limit { InputKind::Length } else { kind };
         let read = match one {
             InputKind::Length => super::args::length(given).ok().map(Value::Length),
             InputKind::Lengths => given
@@ -188,9 +191,12 @@ impl Declaration<'_, '_> {
             InputKind::Count => given.as_int().ok().map(Value::Count),
             InputKind::Number => number(given).map(Value::Number),
             InputKind::YesNo => given.as_bool().ok().map(Value::YesNo),
-            InputKind::Choice | InputKind::Text => {
-                given.as_immutable_string_ref().ok().map(|text| Value::Text(text.to_string()))
-            }
+            InputKind::Choice
+            | InputKind::Text
+            | InputKind::Sheet
+            | InputKind::Board
+            | InputKind::SheetOrBoard
+            | InputKind::Band => given.as_immutable_string_ref().ok().map(|text| Value::Text(text.to_string())),
         };
         if read.is_some() {
             return Ok(read);
@@ -212,6 +218,9 @@ impl Declaration<'_, '_> {
             InputKind::Number => "write a plain number",
             InputKind::YesNo => "write true or false",
             InputKind::Choice | InputKind::Text => "write text in quotes",
+            InputKind::Sheet | InputKind::Board | InputKind::SheetOrBoard | InputKind::Band => {
+                "write the name of a stock in quotes, such as \"3/4 birch plywood\""
+            }
         });
         Err(at_key(self.ctx, self.desk, key, finding))
     }
@@ -230,7 +239,13 @@ fn fault_of_default(desk: &Desk, input: &Input) -> Option<Finding> {
             .hint(format!("its choices are {}", input.choices.join(", "))),
         );
     }
-    let fault = in_range(desk, input, &input.default).err()?;
+    let fault = match &input.default {
+        Value::Text(name) if input.kind.is_stock() => {
+            read_stock(desk, input, name).and_then(|value| in_range(desk, input, &value))
+        }
+        default => in_range(desk, input, default),
+    };
+    let fault = fault.err()?;
     Some(
         Finding::error("wrong-default", format!("the default breaks the input's own rule: {}", fault.message))
             .maybe_hint(fault.hint),
@@ -275,32 +290,81 @@ fn read_typed(desk: &Desk, input: &Input, text: &str) -> Result<Value, Finding> 
             Err(wrong(format!("`{word}` is not among its choices"), hint))
         }
         InputKind::Text => Ok(Value::Text(text.to_owned())),
+        InputKind::Sheet | InputKind::Board | InputKind::SheetOrBoard | InputKind::Band => {
+            read_stock(desk, input, word)
+        }
     }
+}
+
+/// The stock of a name, or one of the words that stand for having none.
+fn read_stock(desk: &Desk, input: &Input, name: &str) -> Result<Value, Finding> {
+    if input.choices.iter().any(|choice| choice == name) {
+        return Ok(Value::Text(name.to_owned()));
+    }
+    let told = |message: String| Finding::error("wrong-input", format!("the input `{}`: {message}", input.name));
+    let Some(stock) = desk.find_stock(name) else {
+        let unknown = unknown_stock(desk, name);
+        return Err(told(unknown.message).maybe_hint(unknown.hint));
+    };
+    if !input.kind.takes_form(&stock.form) {
+        let form = match stock.form {
+            StockForm::Sheet { .. } => "sheet",
+            StockForm::Board { .. } => "board",
+            StockForm::Band { .. } => "band",
+        };
+        let default = input.default.typed(|length| desk.model.printing.length(length));
+        return Err(told(format!("`{}` is a {form}, and a {} is wanted", stock.name, input.kind.name()))
+            .hint(format!("`{default}` is what the recipe takes when it is left out")));
+    }
+    Ok(Value::Text(stock.name.clone()))
 }
 
 /// Whether a value keeps the input's own limits.
 fn in_range(desk: &Desk, input: &Input, value: &Value) -> Result<(), Finding> {
-    let print = |value: &Value| value.typed(|length| desk.model.printing.length(length));
-    let each: Vec<Ratio> = amounts(value);
+    let print_length = |length: Length| desk.model.printing.length(length);
+    let stock = match value {
+        Value::Text(name) if input.kind.is_stock() => desk.find_stock(name),
+        _ => None,
+    };
+    // Of a stock it is the thickness that has limits.
+    let thickness = stock.map(|stock| Value::Length(stock.thickness()));
+    let print = |value: &Value| value.typed(print_length);
+    let shown = |value: &Value| match &thickness {
+        Some(thick) => format!("`{}`, {} thick", print(value), print(thick)),
+        None => print(value),
+    };
+    let each: Vec<Ratio> = amounts(thickness.as_ref().unwrap_or(value));
     let fault = |message: String, hint: String| {
         Err(Finding::error("input-out-of-range", format!("the input `{}` {message}", input.name)).hint(hint))
     };
     let range = match (&input.min, &input.max) {
+        (Some(min), Some(max)) if input.kind.is_stock() => {
+            format!("choose stock from {} to {} thick", print(min), print(max))
+        }
         (Some(min), Some(max)) => format!("give a value from {} to {}", print(min), print(max)),
         (Some(min), None) => format!("give {} or more", print(min)),
         (None, Some(max)) => format!("give {} or less", print(max)),
         (None, None) => String::new(),
     };
+    if let (Value::Lengths(given), Value::Lengths(usual)) = (value, &input.default)
+        && given.is_empty()
+        && !usual.is_empty()
+    {
+        return fault(
+            "needs at least one length".to_owned(),
+            format!("it is {} when it is left out", print(&input.default)),
+        );
+    }
     for amount in each {
         if let Some(min) = &input.min
             && amounts(min).first().is_some_and(|min| amount < *min)
         {
-            return fault(format!("is {}, below its smallest value", print(value)), range);
+            return fault(format!("is {}, below its smallest value", shown(value)), range);
         }
         if let Some(max) = &input.max
             && amounts(max).first().is_some_and(|max| amount > *max)
         {
-            return fault(format!("is {}, above its largest value", print(value)), range);
+            return fault(format!("is {}, above its largest value", shown(value)), range);
         }
         if let Some(step) = &input.step {
             let from = input.min.as_ref().and_then(|min| amounts(min).first().copied()).unwrap_or_default();

@@ -24,7 +24,22 @@ macro_rules! built_in {
 
 /// The built-in recipes, in order of name.
 pub fn library() -> &'static [BuiltIn] {
-    built_in!("bench-drawers", "drawer-bank", "drawer-box", "edged-panel", "face-frame")
+    built_in!(
+        "base-cabinet",
+        "bench-drawers",
+        "bookcase",
+        "carcass",
+        "door",
+        "drawer-bank",
+        "drawer-box",
+        "edged-panel",
+        "face-frame",
+        "pantry-tower",
+        "plan-chest",
+        "plinth",
+        "wall-cabinet",
+        "workbench-island"
+    )
 }
 
 /// What findings call a built-in recipe's file.

@@ -14,6 +14,7 @@ mod library;
 mod limits;
 mod lint;
 mod modules;
+mod motion;
 mod numbers;
 mod parts;
 mod serve;
@@ -121,6 +122,7 @@ impl Workbench {
         parts::register(&mut engine, &desk);
         joints::register(&mut engine, &desk);
         hardware::register(&mut engine, &desk);
+        motion::register(&mut engine, &desk);
         serve::register(&mut engine, &desk);
         words::register(&mut engine, &desk);
         engine.set_module_resolver(modules::Resolver::new(shelf.clone(), desk.clone()));

@@ -9,7 +9,8 @@ use super::stock::StockHandle;
 use crate::base::{Axis, Face, Length, Printing, Solid};
 use crate::diag::Finding;
 use crate::model::{
-    Banding, BandingOrder, Front, FrontStyle, Model, Opening, OpeningId, Options, Part, PartId, PieceId,
+    Banding, BandingOrder, Diagonals, Front, FrontStyle, Model, Opening, OpeningId, Options, Part, PartId, PieceId,
+    plumb_height,
 };
 
 /// A part in a script.
@@ -96,7 +97,10 @@ fn reading(engine: &mut Engine, desk: &DeskRef) {
         });
         let shared = desk.clone();
         engine.register_get(face.name(), move |opening: &mut OpeningHandle| {
-            shared.borrow().model.opening(opening.0).solid.face(face)
+            // Where it stands in the job, as far as its piece has been placed: there its drawers and fronts go.
+            let desk = shared.borrow();
+            let opening = desk.model.opening(opening.0);
+            opening.solid.shifted(desk.model.shift_in_job(opening.piece)).face(face)
         });
     }
     for axis in Axis::ALL {
@@ -409,18 +413,66 @@ fn opening(ctx: &NativeCallContext, desk: &DeskRef, name: &str, given: &Map) -> 
     let depth = options.length("depth").into_iter().collect::<Vec<_>>();
     let size = [smallest(&widths, "widths")?, smallest(&depth, "depth")?, smallest(&heights, "heights")?];
     let high = [low[0] + size[0], low[1] + size[1], low[2] + size[2]];
+    let mut solid = Solid::new(low, high);
+    let diagonals = read_diagonals(ctx, desk, name, &options)?;
+    if let Some(read) = diagonals {
+        let lean = read.lean(size[0]);
+        let height = plumb_height(size[2], lean).filter(|_| lean.abs() < size[0]);
+        let Some(height) = height else {
+            let print = desk.borrow().model.printing;
+            let message = format!(
+                "no opening {} wide with sides {} long has diagonals of {} and {}",
+                print.length(size[0]),
+                print.length(size[2]),
+                print.length(read.rising),
+                print.length(read.falling)
+            );
+            let finding = Finding::error("diagonals-impossible", message).hint("measure both diagonals again");
+            return Err(at_key(ctx, desk, "diagonals", finding));
+        };
+        // Level and upright between sides that lean: the side that leans inwards sets it, at its upper end.
+        if lean.is_negative() {
+            solid.high[0] += lean;
+        } else {
+            solid.low[0] += lean;
+        }
+        solid.high[2] = low[2] + height;
+    }
     let mut desk = desk.borrow_mut();
     let at = desk.at(ctx);
     let opening = Opening {
         name: name.to_owned(),
         piece: options.piece("in_piece").unwrap_or(Model::ROOT),
-        solid: Solid::new(low, high),
+        solid,
         widths,
         heights,
+        diagonals,
         limit: options.length("limit").unwrap_or(READINGS_LIMIT),
         at,
     };
     Ok(OpeningHandle(desk.model.add_opening(opening)))
+}
+
+/// The two diagonals of an opening, if they were given.
+fn read_diagonals(
+    ctx: &NativeCallContext,
+    desk: &DeskRef,
+    name: &str,
+    options: &Options,
+) -> Outcome<Option<Diagonals>> {
+    let finding = match options.lengths("diagonals").as_slice() {
+        [] => return Ok(None),
+        [rising, falling] if rising.is_positive() && falling.is_positive() => {
+            return Ok(Some(Diagonals { rising: *rising, falling: *falling }));
+        }
+        [_, _] => Finding::error("size-without-size", format!("the diagonals of `{name}` must be more than nothing")),
+        others => Finding::error(
+            "diagonals-impossible",
+            format!("`{name}` is given {} diagonals; an opening has two", others.len()),
+        )
+        .hint("give both, the one from the lower left corner first, or none"),
+    };
+    Err(at_key(ctx, desk, "diagonals", finding))
 }
 
 fn band_edges(ctx: &NativeCallContext, desk: &DeskRef, id: PartId, given: &Map) -> Outcome<()> {

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use rhai::{Engine, ImmutableString, Map, NativeCallContext};
 
 use super::args::{at_key, read, refuse_unless};
-use super::desk::{DeskRef, MOST_SLIDES, Outcome, raise, refuse_beyond, refuse_name};
+use super::desk::{Desk, DeskRef, MOST_SLIDES, Outcome, raise, refuse_beyond, refuse_name};
 use super::functions::{BAND, BOARD, SHEET};
 use crate::base::{Length, Ratio, Unit, parse_length};
 use crate::diag::{Finding, nearest};
@@ -72,12 +72,17 @@ fn find(ctx: &NativeCallContext, desk: &DeskRef, name: &str) -> Outcome<StockHan
     if let Some(stock) = desk.find_stock(name) {
         return Ok(StockHandle(stock));
     }
+    Err(raise(ctx, unknown_stock(&desk, name)))
+}
+
+/// What to say of a name that no stock has.
+pub(super) fn unknown_stock(desk: &Desk, name: &str) -> Finding {
     let names = desk.stock_names();
     let near = || nearest(name, names.iter().map(String::as_str)).map(|near| format!("did you mean `{near}`?"));
     let hint = other_thickness(name, &names).or_else(near).unwrap_or_else(|| {
         "name one of the catalog (`casewright explain stock` lists them), of the shop file, or make it with sheet, board or band".into()
     });
-    Err(raise(ctx, Finding::error("unknown-stock", format!("no stock is called `{name}`")).hint(hint)))
+    Finding::error("unknown-stock", format!("no stock is called `{name}`")).hint(hint)
 }
 
 /// The nearest thickness in which a material is known, and which others there are; of those in the unit that was written,

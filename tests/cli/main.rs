@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test's failure is its message")]
 
 mod batch;
+mod layout;
 mod papers;
 mod repl;
 mod words;

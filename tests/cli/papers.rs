@@ -127,7 +127,7 @@ fn papers_are_written_and_named() {
     );
     insta::assert_snapshot!(ran.out, @r#"
     drawer-box: 5 parts in 4 rows, of 2 stocks
-    wrote 7 papers to jobs/box
+    wrote 8 papers to jobs/box
       cut-list.csv   the parts to cut: mark, quantity, stock, exact and trade sizes, grain, banding and
                      joinery
       hardware.csv   slides in pairs, screws by gauge and length, pulls, glue by area of joint, with
@@ -137,6 +137,8 @@ fn papers_are_written_and_named() {
                      until the parts are laid out
       settings.csv   fence, stop and height settings, each with the marks of the parts to cut before it
                      is changed
+      fits.csv       each fit: the gap as drawn, the gaps at which it works, worst and likely cases, the
+                     share expected to fit
       assembly.txt   steps, positions to mark out, diagonals for square, notes and cautions as plain
                      text
       job.json       everything in one file for other programs, with a version and a published schema

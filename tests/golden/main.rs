@@ -1,6 +1,6 @@
 //! Whole jobs with every paper they give, compared byte for byte.
 //!
-//! Each folder here holds a `job.txt` (the recipe, then one `NAME=VALUE` a line; `units=` and `shop=` are read apart) and
+//! Each job is a folder with a `job.txt` (the recipe, then one `NAME=VALUE` a line; `units=` and `shop=` are read apart) and
 //! the papers of that job. `UPDATE_GOLDEN=1 cargo test --test golden` writes them anew; read the difference before you
 //! commit it, and say in the commit why it changed.
 
@@ -20,8 +20,11 @@ use casewright::world::Disk;
 #[test]
 fn whole_jobs_give_the_papers_that_are_kept() {
     let here = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/golden");
-    let mut folders: Vec<PathBuf> =
-        fs::read_dir(&here).unwrap().map(|entry| entry.unwrap().path()).filter(|path| path.is_dir()).collect();
+    let mut folders: Vec<PathBuf> = fs::read_dir(&here)
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .filter(|path| path.join("job.txt").is_file())
+        .collect();
     folders.sort();
     assert!(folders.len() >= 4, "golden jobs are missing");
     let mut differ = Vec::new();

@@ -2,8 +2,8 @@
 
 use casewright::base::{Length, Printing, Unit};
 use casewright::model::{Model, Per, Shop};
-use casewright::papers::{Subject, harmless};
-use casewright::plan::{self, BandRow, CutRow, HardwareRow, Plan};
+use casewright::papers::{self, Subject, harmless};
+use casewright::plan::{self, BandRow, CutRow, Cutting, HardwareRow, Plan};
 
 use super::jobs::Job;
 use crate::cli::explain::paper;
@@ -11,14 +11,14 @@ use crate::cli::explain::paper;
 /// The papers that are added up.
 const LISTS: [&str; 3] = ["cut-list.csv", "hardware.csv", "edge-band.csv"];
 
-/// What to buy for all jobs, a row for each stock.
-const STOCK: &str = "stock.csv";
+/// What to buy for all jobs, and how it is cut up for all of them together. The drawings belong to these.
+const OF_STOCK: [&str; 3] = ["stock.csv", "cutting-plan.csv", "offcuts.csv"];
 
 /// The list of jobs and their states.
 pub const SUMMARY: &str = "summary.csv";
 
 /// Every file that a batch writes beside the folders of its jobs.
-pub const FILES: [&str; 5] = [LISTS[0], LISTS[1], LISTS[2], STOCK, SUMMARY];
+pub const FILES: [&str; 7] = [LISTS[0], LISTS[1], LISTS[2], OF_STOCK[0], OF_STOCK[1], OF_STOCK[2], SUMMARY];
 
 /// A job whose papers were written.
 #[derive(Clone, Copy, Debug)]
@@ -33,11 +33,12 @@ pub struct Finished<'a> {
 
 /// The lists of all jobs, each with its file name. They are in one unit: the one asked for, else the one that all jobs have,
 /// else inches.
-pub fn lists(finished: &[Finished<'_>], units: Option<Unit>, shop: &Shop) -> Vec<(&'static str, Vec<u8>)> {
+pub fn lists(finished: &[Finished<'_>], units: Option<Unit>, shop: &Shop) -> Vec<(String, Vec<u8>)> {
     let printing = printing(finished, units);
     let alike: Vec<InOneUnit> = finished.iter().map(|each| in_one_unit(each, printing, shop)).collect();
-    let mut lists: Vec<_> = LISTS.into_iter().filter_map(|file| Some((file, list(file, &alike, printing)?))).collect();
-    lists.extend(stock(finished, printing, shop).map(|bytes| (STOCK, bytes)));
+    let mut lists: Vec<_> =
+        LISTS.into_iter().filter_map(|file| Some((file.to_owned(), list(file, &alike, printing)?))).collect();
+    lists.extend(stock(finished, printing, shop));
     lists
 }
 
@@ -56,12 +57,24 @@ fn in_one_unit<'a>(each: &Finished<'a>, printing: Printing, shop: &Shop) -> InOn
     InOneUnit { job: each.job, plan: times(&own, &model, each.job.count), model }
 }
 
-/// What to buy for all jobs: not the sum of what each buys, since jobs share sheets.
-fn stock(finished: &[Finished<'_>], printing: Printing, shop: &Shop) -> Option<Vec<u8>> {
+/// What to buy for all jobs: not the sum of what each buys, since jobs share sheets. All of them are laid out together, and cut
+/// by that plan; the plan in the folder of a job is for making it alone.
+fn stock(finished: &[Finished<'_>], printing: Printing, shop: &Shop) -> Vec<(String, Vec<u8>)> {
     let jobs: Vec<(&Model, i64)> = finished.iter().map(|each| (each.model, each.job.count)).collect();
-    let plan = Plan { buying: plan::buying_together(&jobs, shop), printing, ..empty() };
+    let cut: Vec<(&str, &Cutting, i64)> =
+        finished.iter().map(|each| (each.job.name.as_str(), &each.plan.cutting, each.job.count)).collect();
+    let cutting = Cutting::together(&cut, shop, printing);
+    let plan = Plan {
+        title: "all jobs together".to_owned(),
+        buying: plan::buying_together(&jobs, shop),
+        cutting,
+        printing,
+        ..empty()
+    };
     let model = Model::new("", printing);
-    Some((paper(STOCK)?.write)(Subject { model: &model, plan: &plan, findings: &[] }))
+    let subject = Subject { model: &model, plan: &plan, findings: &[] };
+    let all = papers::all(subject).into_iter();
+    all.filter(|(file, _)| OF_STOCK.contains(&file.as_str()) || papers::is_drawing_name(file)).collect()
 }
 
 /// A cell of a table that is not a paper.
@@ -183,11 +196,13 @@ fn empty() -> Plan {
         buying: Vec::new(),
         settings: Vec::new(),
         mark_outs: Vec::new(),
+        fits: Vec::new(),
         squares: Vec::new(),
         weights: Vec::new(),
         steps: Vec::new(),
         notes: Vec::new(),
         cautions: Vec::new(),
+        cutting: Cutting::default(),
     }
 }
 

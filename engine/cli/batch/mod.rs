@@ -11,6 +11,7 @@ use std::num::NonZeroUsize;
 use std::path::Path;
 
 use casewright::diag::{Finding, Severity, has_errors};
+use casewright::plan::{BlankForm, Source, UseRow};
 use casewright::script::Sources;
 use clap::{Arg, ArgMatches};
 
@@ -113,7 +114,12 @@ fn run(matches: &ArgMatches, console: &mut Console) -> Ran {
     if let Err(fault) = written {
         exit = exit.and(console.file_fault(&fault.to_string(), &fault.hint));
     } else {
-        let files: Vec<&str> = sheets.iter().map(|sheet| sheet.file).collect();
+        let drawn = sheets.iter().filter(|sheet| casewright::papers::is_drawing_name(sheet.file)).count();
+        let mut files: Vec<String> = sheets.iter().map(|sheet| sheet.file.to_owned()).collect();
+        files.retain(|file| !casewright::papers::is_drawing_name(file));
+        if drawn > 0 {
+            files.push(counted(drawn, "drawing"));
+        }
         console.say(&format!("wrote {} to {}", files.join(", "), one_line(&folder)))?;
     }
     Ok(exit)
@@ -180,8 +186,10 @@ fn finish<'a>(job: &'a Job, came: &Came, files: &Sources, folder: &Path, console
         return failed(fault.to_string(), console.file_fault(&fault.to_string(), &fault.hint));
     }
     let parts = plan.cut_list.iter().map(|row| row.quantity).sum();
-    let bought = plan.buying.iter().filter(|row| matches!(row.net, casewright::plan::Amount::Area(_)));
-    let sheets = bought.filter_map(|row| row.to_buy.map(|(count, ..)| count)).sum();
+    let of_sheets = plan.cutting.plan().stocks.iter().filter(|stock| stock.form == BlankForm::Sheet);
+    let bought =
+        |uses: &[UseRow]| -> i64 { uses.iter().filter(|row| row.source == Source::Bought).map(|row| row.count).sum() };
+    let sheets = of_sheets.map(|stock| bought(&stock.uses)).sum();
     Ended { job, figures: Some((parts, sheets)), error: String::new(), exit: Exit::Done }
 }
 

@@ -28,7 +28,9 @@ pub fn unfit(name: &str) -> Option<String> {
     if device {
         return Some("this is the name of a device on some systems".into());
     }
-    if combined::FILES.iter().any(|file| file.eq_ignore_ascii_case(name)) {
+    if combined::FILES.iter().any(|file| file.eq_ignore_ascii_case(name))
+        || casewright::papers::is_drawing_name(&name.to_lowercase())
+    {
         return Some("a list of all jobs has this name".into());
     }
     if name.chars().count() > LONGEST {

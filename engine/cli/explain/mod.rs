@@ -9,9 +9,9 @@ use casewright::catalog;
 use casewright::checks::Check;
 use casewright::diag::codes::Code;
 use casewright::diag::did_you_mean;
-use casewright::joints::Joint;
+use casewright::joints::{Joint, REFUSED_BY_ALL};
 use casewright::model::{Hardware, InputKind, Kind, OptionSpec};
-use casewright::papers::Paper;
+use casewright::papers::{DRAWINGS, Paper};
 use casewright::script::functions::{FUNCTIONS, Function};
 use casewright::script::{self, BuiltIn};
 use clap::{Arg, ArgMatches};
@@ -56,6 +56,8 @@ pub struct Story {
     about: String,
     /// What is best read in columns.
     listings: Vec<Listing>,
+    /// A recipe that shows it, whole.
+    example: &'static str,
     /// What it rests on.
     source: &'static str,
 }
@@ -71,6 +73,7 @@ impl Story {
             summary: summary.into(),
             about: String::new(),
             listings: Vec::new(),
+            example: "",
             source: "",
         }
     }
@@ -89,6 +92,8 @@ struct Listing {
 const OPTIONS: [Column; 3] = [Column::words("option", 20), Column::words("takes", 36), Column::text("for")];
 const CATALOG: [Column; 2] = [Column::words("name", 32), Column::text("sizes")];
 const SIZES: [Column; 3] = [Column::words("what", 14), Column::words("size", 50), Column::text("for")];
+const FACTS: [Column; 2] = [Column::words("of", 12), Column::text("what")];
+const CODES: [Column; 2] = [Column::words("finding", 26), Column::text("the fault")];
 const GIVEN: [Column; 3] = [Column::words("option", 20), Column::words("when left out", 40), Column::text("for")];
 
 /// The sorts of things that can be explained, in the order in which they are listed.
@@ -142,6 +147,7 @@ pub fn stories() -> Vec<Story> {
     stories.extend(FUNCTIONS.iter().map(of_function));
     stories.extend(InputKind::ALL.into_iter().map(|(_, name, takes)| Story::new(Sort::InputKind, name, takes)));
     stories.extend(papers.iter().map(|paper| Story::new(Sort::Paper, paper.file, paper.summary)));
+    stories.extend(DRAWINGS.iter().map(|drawings| Story::new(Sort::Paper, drawings.file, drawings.summary)));
     stories.extend(script::library().iter().map(of_built_in));
     stories.extend(catalog::hardware_names().filter_map(catalog::hardware).map(of_hardware));
     stories.sort_by_key(|story| (story.sort, story.name));
@@ -156,7 +162,13 @@ pub fn paper(file: &str) -> Option<&'static Paper> {
 
 /// What a paper holds, in one line; nothing for a file that is no paper.
 pub fn paper_summary(file: &str) -> &'static str {
-    paper(file).map_or("", |paper| paper.summary)
+    let numbered = |pattern: &str| {
+        let (before, after) = pattern.split_once('N').unwrap_or((pattern, ""));
+        let number = file.strip_prefix(before).and_then(|rest| rest.strip_suffix(after));
+        number.is_some_and(|number| number.bytes().all(|byte| byte.is_ascii_digit()))
+    };
+    let drawings = || DRAWINGS.iter().find(|drawings| numbered(drawings.file)).map_or("", |drawings| drawings.summary);
+    paper(file).map_or_else(drawings, |paper| paper.summary)
 }
 
 type Registries = (&'static [Joint], &'static [Check], &'static [Code], &'static [Paper]);
@@ -178,10 +190,37 @@ fn of_joint(joint: &Joint) -> Story {
     Story {
         words: words(joint.options),
         about: joint.about.to_owned(),
-        listings: vec![options(joint.options)],
+        listings: vec![options(joint.options), facts(joint), refused(joint)],
+        example: joint.example,
         source: joint.source,
         ..Story::new(Sort::Joint, joint.name, joint.summary)
     }
+}
+
+/// What a joint does to the parts, and what it needs.
+fn facts(joint: &Joint) -> Listing {
+    let row = |of: &str, what: &str| vec![of.to_owned(), what.to_owned()];
+    let rows = vec![
+        row("sizes", joint.changes),
+        row("cuts", joint.leaves),
+        row("needs", joint.needs),
+        row("settings", joint.sets),
+        row("assembly", joint.assembly),
+    ];
+    Listing { heading: "What it does".to_owned(), columns: &FACTS, rows, below: String::new() }
+}
+
+/// What a joint refuses, each fault in one line.
+fn refused(joint: &Joint) -> Listing {
+    let (.., checks, codes, _) = registries();
+    let told = |code: &str| {
+        let story = codes.iter().find(|known| known.code == code).map(|known| known.summary);
+        story.or_else(|| checks.iter().find(|known| known.code == code).map(|known| known.summary)).unwrap_or_default()
+    };
+    let all = joint.refuses.iter().chain(REFUSED_BY_ALL);
+    let rows = all.map(|code| vec![(*code).to_owned(), told(code).to_owned()]).collect();
+    let below = "`casewright explain CODE` says what to do about each.".to_owned();
+    Listing { heading: "What it refuses".to_owned(), columns: &CODES, rows, below }
 }
 
 fn of_function(function: &Function) -> Story {
@@ -284,7 +323,12 @@ fn options(options: &[OptionSpec]) -> Listing {
     let row = |option: &OptionSpec| {
         let left_out =
             if option.default.is_empty() { "must be given".to_owned() } else { format!("else {}", option.default) };
-        vec![option.name.to_owned(), format!("{}; {left_out}", option.kind.describe()), option.help.to_owned()]
+        let reason = if option.reason.is_empty() { String::new() } else { format!(" ({})", option.reason) };
+        vec![
+            option.name.to_owned(),
+            format!("{}; {left_out}", option.kind.describe()),
+            format!("{}{reason}", option.help),
+        ]
     };
     let rows = options.iter().map(row).collect();
     Listing { heading: "Options".to_owned(), columns: &OPTIONS, rows, below: String::new() }
@@ -375,6 +419,13 @@ fn whole(story: &Story, width: usize) -> String {
         let groups = [Group { heading: String::new(), rows: listing.rows.clone() }];
         text += &section(&listing.heading, "", listing.columns, &groups, width);
         text += &paragraph(&listing.below, width);
+    }
+    if !story.example.is_empty() {
+        text += &format!("{}\n", paint(HEADING, "Example"));
+        for line in story.example.lines() {
+            text += &format!("  {line}\n");
+        }
+        text.push('\n');
     }
     if !story.source.is_empty() {
         text += &paragraph(&format!("Source: {}", story.source), width);

@@ -1,0 +1,88 @@
+//! Something that should move is joined to what stands still.
+
+use super::{Check, Subject};
+use crate::diag::Finding;
+use crate::proof::bodies::bodies;
+
+/// The check.
+pub(super) const CHECK: Check = Check {
+    code: "moving-part-fixed",
+    summary: "a drawer, a door or a lid is joined to something that does not move with it",
+    why: "What is joined to a drawer moves with it, such as its front. A joint to the case, to the frame round its opening or to \
+          another drawer would hold it for good. Hinges are the one joint that lets a part move.",
+    source: "common practice, no source",
+    run,
+};
+
+fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
+    let model = subject.model;
+    for (motion, body) in model.motions.iter().zip(bodies(model)) {
+        let Some((own, other)) = body.fixed else { continue };
+        let joint = model.joints.iter().find(|joint| {
+            let of = |part| joint.member == part || joint.into.contains(&part);
+            of(own) && of(other)
+        });
+        findings.push(
+            Finding::error(
+                CHECK.code,
+                format!(
+                    "`{}` should move, and its `{}` is joined to `{}`, which does not move with it",
+                    model.moving_name(motion.moving),
+                    model.part(own).name,
+                    model.full_name(other)
+                ),
+            )
+            .at(joint.and_then(|joint| joint.at.clone()).or_else(|| motion.at.clone()))
+            .hint("leave that joint out, or join the part to something that moves with it")
+            .source(CHECK.source),
+        );
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::bench::{add, found, job, join, s, sheet};
+    use super::*;
+    use crate::base::{Face, Length, Solid};
+    use crate::model::{Model, Motion, Moving, Opening, Options, Way};
+
+    /// Two boxes with applied fronts in one opening between two sides; the upper front may be glued to the left side.
+    fn bank(glued: bool) -> Model {
+        let mut model = job();
+        let ply = sheet(12);
+        let side = add(&mut model, Model::ROOT, "side", &ply, [-12, 0, 0], [0, 320, 480]);
+        let opening = model.add_opening(Opening {
+            name: "bay".into(),
+            piece: Model::ROOT,
+            solid: Solid::new([Length::ZERO; 3], [s(384), s(320), s(480)]),
+            widths: vec![],
+            heights: vec![],
+            diagonals: None,
+            limit: Length::ZERO,
+            at: None,
+        });
+        for number in 0..2 {
+            let up = number * 200;
+            let drawer = model.add_piece("drawer", None);
+            model.place(drawer, Model::ROOT, [Length::ZERO; 3]);
+            let inner = add(&mut model, drawer, "front", &ply, [8, 0, up], [376, 12, up + 100]);
+            let applied = add(&mut model, Model::ROOT, "applied front", &ply, [-8, -12, up], [392, 0, up + 150]);
+            join(&mut model, "butt", applied, &[inner], Options::new());
+            let way = Way::Slide { out: Face::Front, travel: s(300) };
+            let opening = Some(opening);
+            let moving = Moving::Piece(drawer);
+            model.motions.push(Motion { moving, way, behind: vec![], with_open: vec![], opening, at: None });
+            if glued && number == 1 {
+                join(&mut model, "butt", side, &[applied], Options::new());
+            }
+        }
+        model
+    }
+
+    #[test]
+    fn fronts_move_and_sides_do_not() {
+        assert_eq!(found(bank(false), &CHECK), vec![]);
+        let told = found(bank(true), &CHECK);
+        assert!(told.len() == 1 && told[0].message.contains("`front` is joined to `applied front`"), "{told:?}");
+    }
+}

@@ -1,0 +1,255 @@
+//! A drawer, door or lid meets something on its way.
+
+use super::{Check, Subject};
+use crate::base::Face;
+use crate::diag::Finding;
+use crate::model::{Model, Way};
+use crate::proof::travel::{After, Meeting, Stand, Thing, ways};
+
+/// The check.
+pub(super) const CHECK: Check = Check {
+    code: "path-blocked",
+    summary: "a drawer, a door or a lid meets something on its way",
+    why: "What moves must move all the way: a drawer by the travel of its slides, a door and a lid by their angle. The whole volume \
+          that it sweeps, with its pulls and all that is fixed to it, must be free of every part and of everything else that \
+          moves, as that stands closed; and as that stands open, where the recipe says `with_open` or `behind`. A door turns \
+          about the outer edge of its front face unless `line: \"back\"` is said: a concealed hinge keeps the leaf within its own \
+          outline up to a right angle, and the knuckle of an inset door stands at its face.",
+    source: "integer geometry; a thousandth of a millimetre is allowed",
+    run,
+};
+
+fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
+    let model = subject.model;
+    let ways = ways(model);
+    findings.extend(ways.meetings.iter().map(|meeting| told(model, meeting)));
+    if !ways.complete {
+        findings.push(
+            Finding::error(CHECK.code, "more moves past more parts than can be looked at")
+                .hint("draw the pieces in several jobs")
+                .source(CHECK.source),
+        );
+    }
+}
+
+fn told(model: &Model, meeting: &Meeting) -> Finding {
+    let print = model.printing;
+    let motion = &model.motions[meeting.motion];
+    let name = model.moving_name(motion.moving);
+    let (own, other) = (thing(model, meeting.own), thing(model, meeting.other));
+    let mover = meeting.other_moves.map(|(at, stand)| (model.moving_name(model.motions[at].moving), stand));
+    let open = mover.as_ref().filter(|(_, stand)| *stand == Stand::Open);
+    let state = open.map(|(mover, _)| format!(", with `{mover}` open")).unwrap_or_default();
+    let goes = match (meeting.after, motion.way) {
+        (After::Length(after), Way::Slide { travel, .. }) => {
+            format!("`{name}` comes out only {} of {}", print.length(after), print.length(travel))
+        }
+        (After::Degrees(after), Way::Turn(turn)) => {
+            format!("`{name}` opens only to {after} of {} degrees", turn.degrees)
+        }
+        _ => format!("`{name}` does not open"),
+    };
+    let cure =
+        meeting.cure.map(|(face, by)| format!("{other} would be clear {} further {}", print.length(by), to(face)));
+    let cure = cure.unwrap_or_else(|| format!("make {own} smaller, or let it open less far"));
+    let hint = match &mover {
+        Some((mover, Stand::Closed)) => format!("say `behind` if `{mover}` is always opened first; else {cure}"),
+        _ => cure,
+    };
+    Finding::error(CHECK.code, format!("{goes}: {own} meets {other}{state}"))
+        .at(motion.at.clone())
+        .hint(hint)
+        .source(CHECK.source)
+}
+
+fn thing(model: &Model, thing: Thing) -> String {
+    match thing {
+        Thing::Part(part) => format!("`{}`", model.full_name(part)),
+        Thing::StandsOut(at) => {
+            let stands_out = &model.stands_out[at];
+            format!("the {} on `{}`", stands_out.what, model.full_name(stands_out.part))
+        }
+    }
+}
+
+fn to(face: Face) -> &'static str {
+    match face {
+        Face::Left => "to the left",
+        Face::Right => "to the right",
+        Face::Front => "forwards",
+        Face::Back => "back",
+        Face::Bottom => "down",
+        Face::Top => "up",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::bench::{add, found, job, s, sheet};
+    use super::*;
+    use crate::base::Length;
+    use crate::model::{Motion, Moving, PartId, StandsOut, Turn};
+
+    fn moving(model: &mut Model, moving: Moving, way: Way) -> usize {
+        model.motions.push(Motion { moving, way, behind: vec![], with_open: vec![], opening: None, at: None });
+        model.motions.len() - 1
+    }
+
+    fn door_on(hinged: Face, degrees: u32) -> Way {
+        Way::Turn(Turn { hinged, opens: Face::Front, line: Face::Front, degrees })
+    }
+
+    /// A case of two sides 24 in apart with a drawer 20 in deep between them, all in sixteenths.
+    fn drawer(sixteenths_to_side: i64) -> (Model, PartId) {
+        let mut model = job();
+        let ply = sheet(12);
+        add(&mut model, Model::ROOT, "side", &ply, [-12, 0, 0], [0, 320, 480]);
+        add(&mut model, Model::ROOT, "side", &ply, [384, 0, 0], [396, 320, 480]);
+        let drawer = model.add_piece("drawer", None);
+        model.place(drawer, Model::ROOT, [Length::ZERO; 3]);
+        let front = add(&mut model, drawer, "front", &ply, [sixteenths_to_side, 0, 0], [376, 12, 100]);
+        moving(&mut model, Moving::Piece(drawer), Way::Slide { out: Face::Front, travel: s(320) });
+        (model, front)
+    }
+
+    #[test]
+    fn a_drawer_needs_its_way_to_a_thousandth() {
+        assert_eq!(found(drawer(8).0, &CHECK), vec![]);
+        // A strip on the inner face of the left side, in front of the drawer: it reaches just to the drawer, a micrometre into
+        // its way, and two.
+        let strip = |more: i64| {
+            let (mut model, _) = drawer(8);
+            let strip = add(&mut model, Model::ROOT, "strip", &sheet(8), [0, -40, 0], [8, -4, 100]);
+            model.part_mut(strip).placed.high[0] += Length::from_um(more);
+            found(model, &CHECK)
+        };
+        assert_eq!((strip(0).len(), strip(1).len(), strip(2).len()), (0, 0, 1));
+        // The strip ends 1/4 in before the drawer's face.
+        let told = &strip(1_000)[0];
+        assert!(told.message.contains("comes out only 1/4\" of 20\": `drawer / front` meets `strip`"), "{told}");
+        assert!(told.hint.as_ref().unwrap().contains("further to the left"), "{told}");
+    }
+
+    #[test]
+    fn an_inset_door_needs_room_for_its_diagonal() {
+        // 12 in wide and 5 in thick, so that the diagonal is 13: 1 in of reveal is just enough.
+        let swing = |gap_less: i64| {
+            let mut model = job();
+            let door = add(&mut model, Model::ROOT, "door", &sheet(80), [0, 0, 0], [192, 80, 320]);
+            let post = add(&mut model, Model::ROOT, "post", &sheet(12), [208, 0, 0], [220, 160, 320]);
+            model.part_mut(post).placed.low[0] -= Length::from_um(gap_less);
+            moving(&mut model, Moving::Part(door), door_on(Face::Left, 95));
+            found(model, &CHECK)
+        };
+        assert_eq!((swing(0).len(), swing(1).len(), swing(2).len()), (0, 0, 1));
+        assert!(swing(1_000)[0].message.contains("opens only to"), "{}", swing(1_000)[0]);
+        // A common door, 3/4 in thick and 16 in wide with 1/16 in at its free edge: the root of 256.5625 is 16.0176.
+        let mut model = job();
+        let door = add(&mut model, Model::ROOT, "door", &sheet(12), [1, 0, 0], [257, 12, 320]);
+        add(&mut model, Model::ROOT, "side", &sheet(12), [-12, 0, 0], [0, 160, 320]);
+        add(&mut model, Model::ROOT, "side", &sheet(12), [258, 0, 0], [270, 160, 320]);
+        moving(&mut model, Moving::Part(door), door_on(Face::Left, 110));
+        assert_eq!(found(model, &CHECK), vec![]);
+    }
+
+    #[test]
+    fn a_pair_of_overlay_doors_opens_together() {
+        // Two doors of 12 in, 1/8 in apart, on the face of a case with sides at both ends and a neighbour 1/8 in beside it.
+        let mut model = job();
+        let ply = sheet(12);
+        add(&mut model, Model::ROOT, "side", &ply, [0, 0, 0], [12, 320, 480]);
+        add(&mut model, Model::ROOT, "side", &ply, [374, 0, 0], [386, 320, 480]);
+        let left = add(&mut model, Model::ROOT, "door", &ply, [0, -12, 0], [192, 0, 480]);
+        let right = add(&mut model, Model::ROOT, "door", &ply, [194, -12, 0], [386, 0, 480]);
+        add(&mut model, Model::ROOT, "neighbour", &ply, [388, -12, 0], [580, 0, 480]);
+        moving(&mut model, Moving::Part(left), door_on(Face::Left, 90));
+        moving(&mut model, Moving::Part(right), door_on(Face::Right, 90));
+        model.motions[0].with_open = vec![Moving::Part(right)];
+        assert_eq!(found(model.clone(), &CHECK), vec![]);
+        // Knuckles behind the leaf let it swing beyond its own edge, by its thickness.
+        model.motions[1].way =
+            Way::Turn(Turn { hinged: Face::Right, opens: Face::Front, line: Face::Back, degrees: 90 });
+        let told = found(model, &CHECK);
+        assert!(told.len() == 1 && told[0].message.contains("meets `neighbour`"), "{told:?}");
+    }
+
+    /// A drawer behind an overlay door: 1/2 in of room beside it, or not.
+    fn behind(drawer_from: i64, say: bool, degrees: u32) -> Vec<Finding> {
+        let (mut model, _) = drawer(drawer_from);
+        let door = add(&mut model, Model::ROOT, "door", &sheet(12), [-12, -12, 0], [396, 0, 480]);
+        let door = moving(&mut model, Moving::Part(door), door_on(Face::Left, degrees));
+        if say {
+            model.motions[0].behind = vec![model.motions[door].moving];
+        }
+        found(model, &CHECK)
+    }
+
+    #[test]
+    fn a_drawer_behind_a_door_is_found() {
+        // At 90 degrees the leaf fills 3/4 in beside its closed edge: as far as the inside of the side, 0.
+        assert_eq!(behind(8, true, 90), vec![]);
+        assert_eq!(behind(0, true, 90), vec![]);
+        let into_the_way = behind(-1, true, 90);
+        assert!(into_the_way[0].message.contains("with `door` open"), "{into_the_way:?}");
+        let closed = behind(8, false, 90);
+        assert!(closed[0].message.contains("comes out only 0\""), "{closed:?}");
+        assert!(closed[0].hint.as_ref().unwrap().contains("say `behind` if `door`"), "{closed:?}");
+        // A door that opens to 80 degrees only stands in the way with its far edge.
+        let told = behind(8, true, 80);
+        assert!(told.len() == 1 && told[0].message.contains("with `door` open"), "{told:?}");
+    }
+
+    #[test]
+    fn a_pull_and_a_hinge_are_met() {
+        let stands_out = |what: &str, part, face, by| StandsOut {
+            what: what.into(),
+            part,
+            face,
+            by,
+            size: [s(32), s(32)],
+            middle: [None, None],
+            count: 1,
+            at: None,
+        };
+        // A hinge plate that stands 3/4 in out of the left side, before a drawer with 1/2 in of room.
+        let (mut model, _) = drawer(8);
+        let side = PartId(0);
+        model
+            .stands_out
+            .push(StandsOut { middle: [Some(s(-20)), Some(s(50))], ..stands_out("hinge", side, Face::Right, s(12)) });
+        let told = found(model, &CHECK);
+        assert!(told.len() == 1 && told[0].message.contains("meets the hinge on `side`"), "{told:?}");
+        // A pull in the middle of a door, 1-1/4 in out: at 90 degrees it reaches that far beyond the door's edge.
+        let filler = |right: i64, by: i64| {
+            let mut model = job();
+            let door = add(&mut model, Model::ROOT, "door", &sheet(12), [0, -12, 0], [256, 0, 480]);
+            add(&mut model, Model::ROOT, "filler", &sheet(12), [right - 12, -320, 0], [right, 0, 480]);
+            model.stands_out.push(stands_out("pull", door, Face::Front, s(by)));
+            moving(&mut model, Moving::Part(door), door_on(Face::Left, 90));
+            found(model, &CHECK)
+        };
+        assert_eq!(filler(-21, 20), vec![]);
+        let told = filler(-16, 20);
+        assert!(told.len() == 1 && told[0].message.contains("the pull on `door` meets `filler`"), "{told:?}");
+        // 20 - 16 sixteenths are missing.
+        assert!(told[0].hint.as_ref().unwrap().contains("would be clear 1/4\""), "{told:?}");
+    }
+
+    #[test]
+    fn a_lid_needs_the_wall_to_keep_its_distance() {
+        let lid = |wall: i64| {
+            let mut model = job();
+            let ply = sheet(12);
+            let lid = add(&mut model, Model::ROOT, "lid", &ply, [0, 0, 100], [320, 160, 112]);
+            add(&mut model, Model::ROOT, "back", &ply, [0, 148, 0], [320, 160, 100]);
+            add(&mut model, Model::ROOT, "wall", &ply, [0, 160 + wall, 0], [320, 172 + wall, 480]);
+            let way = Way::Turn(Turn { hinged: Face::Back, opens: Face::Top, line: Face::Bottom, degrees: 90 });
+            moving(&mut model, Moving::Part(lid), way);
+            found(model, &CHECK)
+        };
+        // Upright it stands behind its hinge line by its thickness, 3/4 in; on its way its upper back corner, 3/4 in from the
+        // line, goes no further back than that.
+        assert_eq!(lid(12), vec![]);
+        assert_eq!(lid(11).len(), 1);
+    }
+}

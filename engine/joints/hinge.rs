@@ -1,0 +1,470 @@
+//! Hinge: cups bored into a door and holes for the plates in the part that it hangs on.
+
+use super::contact::gap_beyond;
+use super::fasteners::{add_hardware, named, sentence};
+use super::spread::{Sort, Stretch, in_line, keep_clear, refuse_count};
+use super::{Joint, Work, tongue};
+use crate::base::{Axis, Face, Length, Solid};
+use crate::diag::Finding;
+use crate::model::{
+    Bore, Feature, HardwareKind, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Step,
+};
+
+const BY_SHEET: &str =
+    "common practice, no source: usual figures of cup hinges; the hinge maker's sheet goes before them";
+
+/// The borings for cup hinges.
+pub(super) const HINGE: Joint = Joint {
+    name: "hinge",
+    summary: "cup hinges: cups bored into a door, and holes for their plates in the side that it hangs on",
+    target: "to",
+    options: &[
+        OptionSpec::must("to", Kind::Part, "the side, divider or stile that the door hangs on"),
+        OptionSpec::may("count", Kind::Count, "2 up to 35 in (890 mm) of height, then one more each 24 in (610 mm)", "how many hinges")
+            .because("common practice, no source: for a door of usual weight; a heavy one takes more, by the hinge maker's sheet"),
+        OptionSpec::may(
+            "edge_distance",
+            Kind::Length,
+            "4 in, or 100 mm in a metric job, at most a quarter of the door's height",
+            "from the ends of the door to the middles of the outer hinges",
+        )
+        .because("common practice, no source: near the ends they hold the door flat"),
+        OptionSpec::may("cup", Kind::Length, "35 mm", "the diameter of the cups").because(BY_SHEET),
+        OptionSpec::may("cup_depth", Kind::Length, "1/2 in (12.7 mm)", "how deep the cups are bored").because(BY_SHEET),
+        OptionSpec::may("cup_distance", Kind::Length, "5 mm", "from the edge of the door to the rim of the cup").because(BY_SHEET),
+        OptionSpec::may("cup_screws", Kind::Length, "45 mm", "between the two screws beside a cup, along the door").because(BY_SHEET),
+        OptionSpec::may("cup_screw_offset", Kind::Length, "9.5 mm", "from the middle of the cup to the line of its screws, inwards")
+            .because(BY_SHEET),
+        OptionSpec::may(
+            "plate_distance",
+            Kind::Length,
+            "37 mm",
+            "from the front of the side, or from the back of an inset door, to the line of the plates' screws",
+        )
+        .because(BY_SHEET),
+        OptionSpec::may("plate_screws", Kind::Length, "32 mm", "between the two screws of a plate").because(BY_SHEET),
+        OptionSpec::may("plate_hole", Kind::Length, "5 mm", "the diameter of the holes for the plates").because(BY_SHEET),
+        OptionSpec::may("plate_depth", Kind::Length, "12 mm", "how deep the holes for the plates are").because(BY_SHEET),
+    ],
+    about: "The first part is the door, or the hinge stile of a framed door; `to` names what it hangs on. A door that lies in \
+            front of that part is overlaid, one that stands beside it is inset, and the hinges are named by that. The cups go \
+            into the inner face of the door at the edge nearest to that part, the plates onto its inner face, both at the same \
+            heights and clear of what is cut there. Hinge makers differ: give the sizes of your hinge's sheet.",
+    source: BY_SHEET,
+    refuses: &[
+        "cup-beside-stile",
+        "cup-comes-through",
+        "cut-without-depth",
+        "door-off-hinge",
+        "plate-misses-case",
+        "wrong-count",
+    ],
+    changes: "None.",
+    leaves: "In the door for each hinge a `hinge cup` and two `cup screw hole`s; in the part it hangs on two `plate hole`s.",
+    needs: "Cup hinges with their plates: full overlay, half overlay or inset, by how the door lies.",
+    sets: "Fence: from the door's edge to the middle of the cup, and from the front of the side to the plates' line. Depth stop: \
+           the depths of cup and plate holes.",
+    assembly: "Hang the door on the side: 2 hinges, 4\" from each end; cups in its back.",
+    example: r#"let ply = stock("3/4 birch plywood");
+let side = part("side", #{ stock: ply, left: 0.inch, front: 0.inch, depth: 12.inch, bottom: 0.inch, height: 30.inch });
+let door = part("door", #{ stock: ply, left: (1/16).inch, width: 15.inch, back: side.front, bottom: 0.inch, height: 30.inch, show: "front" });
+hinge(door, #{ to: side });
+"#,
+    grow: |_, _| Ok(()),
+    cut: |_, _| Ok(()),
+    drill,
+};
+
+// Common practice, no source, all of them: the hinge maker's sheet goes before them.
+const CUP: Length = Length::from_mm(35);
+const CUP_DEPTH: Length = Length::from_inch(1, 2);
+const CUP_DISTANCE: Length = Length::from_mm(5);
+const CUP_SCREWS: Length = Length::from_mm(45);
+const CUP_SCREW_OFFSET: Length = Length::from_um(9_500);
+const CUP_SCREW_HOLE: Length = Length::from_um(2_500);
+const CUP_SCREW_DEPTH: Length = Length::from_mm(10);
+const PLATE_DISTANCE: Length = Length::from_mm(37);
+const PLATE_SCREWS: Length = Length::from_mm(32);
+const PLATE_HOLE: Length = Length::from_mm(5);
+const PLATE_DEPTH: Length = Length::from_mm(12);
+// Common practice, no source: less under a cup shows on the face of the door.
+const SKIN: Length = Length::from_mm(2);
+// Common practice, no source: less wood beside a cup breaks out.
+const WALL: Length = Length::from_mm(3);
+// Common practice, no source: a bumper behind an overlaid door, a reveal beside an inset one.
+const MOST_GAP: Length = Length::from_inch(1, 4);
+// Common practice, no source.
+const TWO_TO: Length = Length::from_inch(35, 1);
+const ONE_MORE_EACH: Length = Length::from_inch(24, 1);
+
+/// How the door lies on the part that it hangs on.
+struct Lie {
+    /// The door's face that the cups go into.
+    inside: Face,
+    /// The door's edge at the hinges.
+    edge: Face,
+    /// The hinge of the catalog, without its size.
+    hinge: &'static str,
+    /// The line of the plates is measured from here.
+    from: Length,
+}
+
+/// The sizes of a hinge.
+struct Sizes {
+    cup: Length,
+    cup_depth: Length,
+    cup_distance: Length,
+    cup_screws: Length,
+    cup_screw_offset: Length,
+    plate_distance: Length,
+    plate_screws: Length,
+    plate_hole: Length,
+    plate_depth: Length,
+}
+
+fn sizes(work: &Work<'_>, joint: &JointUse) -> Result<Sizes, Finding> {
+    let size = |option, usual| tongue::positive(work, joint, option, usual);
+    Ok(Sizes {
+        cup: size("cup", CUP)?,
+        cup_depth: size("cup_depth", CUP_DEPTH)?,
+        cup_distance: size("cup_distance", CUP_DISTANCE)?,
+        cup_screws: size("cup_screws", CUP_SCREWS)?,
+        cup_screw_offset: size("cup_screw_offset", CUP_SCREW_OFFSET)?,
+        plate_distance: size("plate_distance", PLATE_DISTANCE)?,
+        plate_screws: size("plate_screws", PLATE_SCREWS)?,
+        plate_hole: size("plate_hole", PLATE_HOLE)?,
+        plate_depth: size("plate_depth", PLATE_DEPTH)?,
+    })
+}
+
+fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
+    let joint = work.joint(id);
+    for &target in &joint.into {
+        let lie = lie(work, &joint, target)?;
+        let sizes = sizes(work, &joint)?;
+        refuse_door(work, &joint, &lie, &sizes)?;
+        let door = work.model.part(joint.member).placed;
+        let case = work.model.part(target).placed;
+        let holes = |at: Length| borings(&door, &case, (joint.member, target), &lie, &sizes, at);
+        let on = Stretch::of(&door, Axis::Z);
+        let mut centres = centres(work, &joint, on, &sizes)?;
+        let sort = sort(&sizes);
+        keep_clear(work, &joint, sort, on, &mut centres, |at| {
+            Some(holes(at).into_iter().map(|(_, part, _, solid, _)| (part, solid)).collect())
+        });
+        for &at in &centres {
+            for (name, part, diameter, solid, face) in holes(at) {
+                if part == target && !solid.within(&case) {
+                    return Err(off_case(work, target, &sizes));
+                }
+                let shape = Shape::Bore(Bore { diameter, pocket: false });
+                work.cut(part, Feature { name, shape, solid, face, joint: id })?;
+            }
+        }
+        bring(work, &joint, target, &lie, &sizes, &centres);
+    }
+    Ok(())
+}
+
+/// What stands at the middle of a hinge: the room that one takes up along the door.
+fn sort(sizes: &Sizes) -> Sort {
+    let room = sizes.cup.max(sizes.cup_screws).max(sizes.plate_screws) + WALL * 2;
+    Sort { many: "hinges", least_edge: room.half(), apart: room, least_spacing: room }
+}
+
+fn centres(work: &Work<'_>, joint: &JointUse, on: Stretch, sizes: &Sizes) -> Result<Vec<Length>, Finding> {
+    let print = work.printing();
+    let sort = sort(sizes);
+    let usual = match print.unit {
+        crate::base::Unit::Inch => Length::from_inch(4, 1),
+        crate::base::Unit::Millimetre => Length::from_mm(100),
+    };
+    let edge = joint.options.length("edge_distance").unwrap_or_else(|| usual.min(Length::from_nm(on.size().nm() / 4)));
+    let beyond = (on.size() - TWO_TO).nm().max(0);
+    let usual_count = 2 + (beyond + ONE_MORE_EACH.nm() - 1) / ONE_MORE_EACH.nm();
+    let count = joint.options.count("count").unwrap_or(usual_count);
+    refuse_count(joint, sort, count)?;
+    let between = on.size() - edge * 2;
+    if count < 2 || edge < sort.least_edge || between < sort.apart * (count - 1) {
+        return Err(Finding::error(
+            "wrong-count",
+            format!(
+                "hinge: {count} hinges {} from the ends cannot hang `{}`, which is {} high",
+                print.length(edge),
+                work.model.full_name(joint.member),
+                print.length(on.size())
+            ),
+        )
+        .hint(format!(
+            "a door hangs on 2 or more, {} from its ends and {} apart at the least",
+            print.length(sort.least_edge),
+            print.length(sort.apart)
+        )));
+    }
+    let mut centres = vec![on.low + edge];
+    for step in between.split(usize::try_from(count - 1).unwrap_or(1)) {
+        centres.push(centres.last().copied().unwrap_or(on.low) + step);
+    }
+    Ok(centres)
+}
+
+/// Which face and edge of the door are at the hinges, and whether it is overlaid or inset.
+fn lie(work: &Work<'_>, joint: &JointUse, target: PartId) -> Result<Lie, Finding> {
+    let (door, case) = (work.model.part(joint.member), work.model.part(target).placed);
+    let axis = door.thickness;
+    let (name, case_name) = (work.model.full_name(joint.member), work.model.full_name(target));
+    let print = work.printing();
+    let off = |message: String, hint: &str| Err(Finding::error("door-off-hinge", message).hint(hint.to_owned()));
+    if axis == Axis::Z || joint.member == target {
+        return off(
+            format!("hinge: `{name}` does not stand upright beside `{case_name}`"),
+            "name the upright door first, and as `to` the part that it hangs on",
+        );
+    }
+    let across = if axis == Axis::X { Axis::Y } else { Axis::X };
+    let door = door.placed;
+    let middle = |solid: &Solid| solid.low[across.index()] + solid.high[across.index()];
+    let edge = if middle(&case) < middle(&door) { across.low() } else { across.high() };
+    let is_near = |gap: Length| gap >= -Length::SAME_SIZE && gap <= MOST_GAP;
+    let covered = Stretch {
+        low: door.low[across.index()].max(case.low[across.index()]),
+        high: door.high[across.index()].min(case.high[across.index()]),
+    };
+    for inside in [axis.high(), axis.low()] {
+        let gap = gap_beyond(&door, &case, inside);
+        if gap < -Length::SAME_SIZE {
+            continue;
+        }
+        if !is_near(gap) || !covered.size().is_positive() {
+            return off(
+                format!("hinge: `{name}` does not lie on `{case_name}`: there is {} between them", print.length(gap)),
+                "place the door so that its back lies on the front of the part that it hangs on, at most 1/4 in (6.35 mm) before it",
+            );
+        }
+        let is_full = covered.size() * 2 > case.size(across);
+        let hinge = if is_full { "cup hinge, full overlay" } else { "cup hinge, half overlay" };
+        return Ok(Lie { inside, edge, hinge, from: case.face(inside.opposite()) });
+    }
+    let gap = gap_beyond(&door, &case, edge);
+    if !is_near(gap) {
+        return off(
+            format!("hinge: there is {} between the {} of `{name}` and `{case_name}`", print.length(gap), edge.name()),
+            "an inset door stands beside the part that it hangs on, with a reveal of at most 1/4 in (6.35 mm)",
+        );
+    }
+    let beyond = |face: Face| (case.face(face) - door.face(face)) * if face.is_high() { 1 } else { -1 };
+    let inside = if beyond(axis.high()) >= beyond(axis.low()) { axis.high() } else { axis.low() };
+    Ok(Lie { inside, edge, hinge: "cup hinge, inset", from: door.face(inside) })
+}
+
+/// Refuses a door that the cups would come through or break out of.
+fn refuse_door(work: &Work<'_>, joint: &JointUse, lie: &Lie, sizes: &Sizes) -> Result<(), Finding> {
+    let print = work.printing();
+    let door = work.model.part(joint.member);
+    let name = work.model.full_name(joint.member);
+    let thick = door.placed.size(door.thickness);
+    let deepest = sizes.cup_depth.max(CUP_SCREW_DEPTH);
+    if deepest > thick - SKIN {
+        return Err(Finding::error(
+            "cup-comes-through",
+            format!(
+                "hinge: cups {} deep leave only {} of `{name}`, which is {} thick, and show on its face",
+                print.length(deepest),
+                print.length((thick - deepest).max(Length::ZERO)),
+                print.length(thick)
+            ),
+        )
+        .hint(format!(
+            "keep {} behind them: use a thicker door, or hinges with shallower cups (`cup_depth`)",
+            print.length(SKIN)
+        )));
+    }
+    let wide = door.placed.size(lie.edge.axis());
+    let inner = sizes.cup_distance + sizes.cup.max(sizes.cup.half() + sizes.cup_screw_offset + CUP_SCREW_HOLE);
+    if sizes.cup_distance < WALL || inner > wide - WALL {
+        return Err(Finding::error(
+            "cup-beside-stile",
+            format!(
+                "hinge: cups of {}, {} from the edge, take {} of `{name}`, which is {} wide there",
+                print.length(sizes.cup),
+                print.length(sizes.cup_distance),
+                print.length(inner),
+                print.length(wide)
+            ),
+        )
+        .hint(format!(
+            "keep {} of wood on both sides of a cup: use a wider stile, or another `cup_distance`",
+            print.length(WALL)
+        )));
+    }
+    Ok(())
+}
+
+fn off_case(work: &Work<'_>, target: PartId, sizes: &Sizes) -> Finding {
+    let print = work.printing();
+    Finding::error(
+        "plate-misses-case",
+        format!(
+            "hinge: holes for a plate, {} back and {} deep, do not lie within `{}`",
+            print.length(sizes.plate_distance),
+            print.length(sizes.plate_depth),
+            work.model.full_name(target)
+        ),
+    )
+    .hint("hang the door on a part that reaches behind it over its whole height, or give the `plate_distance` and `plate_depth` of the hinge maker's sheet")
+}
+
+type Boring = (&'static str, PartId, Length, Solid, Face);
+
+/// Everything that is bored for the hinge at a height.
+fn borings(
+    door: &Solid,
+    case: &Solid,
+    (member, target): (PartId, PartId),
+    lie: &Lie,
+    sizes: &Sizes,
+    at: Length,
+) -> Vec<Boring> {
+    let inwards = lie.edge.opposite();
+    let into = |solid: &Solid, face: Face, middles: [(Axis, Length); 2], diameter: Length, depth: Length| {
+        let mut hole = *solid;
+        for (axis, middle) in middles {
+            hole.low[axis.index()] = middle - diameter.half();
+            hole.high[axis.index()] = middle + (diameter - diameter.half());
+        }
+        hole.set_face(face.opposite(), solid.face(face));
+        hole.grown(face.opposite(), depth)
+    };
+    let from_edge = |distance: Length| {
+        let edge = door.face(lie.edge);
+        if inwards.is_high() { edge + distance } else { edge - distance }
+    };
+    let across = lie.edge.axis();
+    let middle = sizes.cup_distance + sizes.cup.half();
+    let cup = into(door, lie.inside, [(across, from_edge(middle)), (Axis::Z, at)], sizes.cup, sizes.cup_depth);
+    let mut all = vec![("hinge cup", member, sizes.cup, cup, lie.inside)];
+    let line = from_edge(middle + sizes.cup_screw_offset);
+    let plates = lie.from + sizes.plate_distance * if lie.inside.is_high() { 1 } else { -1 };
+    for way in [-1, 1] {
+        let height = at + sizes.cup_screws.half() * way;
+        let screw = into(door, lie.inside, [(across, line), (Axis::Z, height)], CUP_SCREW_HOLE, CUP_SCREW_DEPTH);
+        all.push(("cup screw hole", member, CUP_SCREW_HOLE, screw, lie.inside));
+        let height = at + sizes.plate_screws.half() * way;
+        let middles = [(lie.inside.axis(), plates), (Axis::Z, height)];
+        let plate = into(case, inwards, middles, sizes.plate_hole, sizes.plate_depth);
+        all.push(("plate hole", target, sizes.plate_hole, plate, inwards));
+    }
+    all
+}
+
+/// The hinges, the settings, the hold and the sentence.
+fn bring(work: &mut Work<'_>, joint: &JointUse, target: PartId, lie: &Lie, sizes: &Sizes, centres: &[Length]) {
+    let print = work.printing();
+    let count = i64::try_from(centres.len()).unwrap_or(i64::MAX);
+    let usual_cup = sizes.cup.same_size(CUP);
+    let item = if usual_cup { format!("35 mm {}", lie.hinge) } else { lie.hinge.to_owned() };
+    let note = "number by usual weight: check it, the cup and the plate by the hinge maker's sheet";
+    add_hardware(work, joint, &item, HardwareKind::Hinge, (!usual_cup).then_some(sizes.cup), count, note);
+    let (cups, plates) = (format!("hinge cups {} wide", print.length(sizes.cup)), "hinge plates".to_owned());
+    let setting =
+        |what, name: &String, value, note: String, part| Setting { what, work: name.clone(), value, note, part };
+    let sheet = "check it by the hinge maker's sheet and on an offcut first";
+    let from_front = format!(
+        "from the {} to the line of the screws",
+        if lie.hinge.ends_with("inset") { "back of the door" } else { "front edge" }
+    );
+    work.model.settings.extend([
+        setting(
+            "fence",
+            &cups,
+            sizes.cup_distance + sizes.cup.half(),
+            format!("from the {} edge to the middle of the cup", lie.edge.name()),
+            joint.member,
+        ),
+        setting("depth stop", &cups, sizes.cup_depth, sheet.to_owned(), joint.member),
+        setting("fence", &plates, sizes.plate_distance, from_front, target),
+        setting("depth stop", &plates, sizes.plate_depth, sheet.to_owned(), target),
+    ]);
+    work.model.holds.push(Hold { part: joint.member, to: Some(target) });
+    let on = Stretch::of(&work.model.part(joint.member).placed, Axis::Z);
+    let said = named(work, joint);
+    let places = in_line(work, centres, on, Axis::Z);
+    let text = format!(
+        "hang {} on {}: {count} hinges, {places}; cups in its {}.",
+        said.member,
+        said.targets,
+        lie.inside.name()
+    );
+    let piece = work.model.common_piece([joint.member, target]);
+    work.model.steps.push(Step { piece, text: sentence(&said.place, &text) });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::bench::{Bench, in_};
+    use super::*;
+    use crate::model::{Model, Options, Value};
+
+    fn mm(mm: i64) -> Length {
+        Length::from_mm(mm)
+    }
+
+    /// A door before a side of 18 mm, 300 deep and 700 high, with its left edge somewhere on the side.
+    fn hung(left: Length, width: Length, thick: Length, options: Options) -> Result<Model, Finding> {
+        let mut bench = Bench::new();
+        let zero = Length::ZERO;
+        let side = bench.add("side", mm(18), [zero; 3], [mm(18), mm(300), mm(700)]);
+        let door = bench.add("door", thick, [left, -thick, zero], [left + width, zero, mm(700)]);
+        bench.join("hinge", door, &[side], options);
+        bench.made()
+    }
+
+    #[test]
+    fn cups_and_plates_stand_at_one_height() {
+        let model = hung(mm(2), mm(400), mm(18), Options::new()).unwrap();
+        // 4 in from the ends: 101.6 and 598.4. The cup's middle: 2 + 5 + 17.5 = 24.5 from the side's outer face.
+        let cup = &model.parts[1].features[0];
+        let um = |um| Length::from_um(um);
+        assert_eq!(cup.solid.low, [um(7_000), um(-12_700), um(101_600 - 17_500)]);
+        assert_eq!(cup.solid.high, [um(42_000), um(0), um(101_600 + 17_500)]);
+        let plate = &model.parts[0].features[0];
+        assert_eq!(plate.solid.low, [um(6_000), um(34_500), um(101_600 - 16_000 - 2_500)]);
+        assert_eq!(model.hardware[0].item, "35 mm cup hinge, full overlay");
+        assert_eq!((model.hardware[0].quantity, model.parts[0].features.len()), (2, 4));
+    }
+
+    #[test]
+    fn a_thousandth_less_than_a_cup_needs_is_refused() {
+        let um = Length::from_um;
+        let code = |left, width, thick, options| {
+            hung(left, width, thick, options).map_or_else(|finding| finding.code, |_| "none")
+        };
+        // 12.7 deep with 2 behind it: 14.7 thick.
+        assert_eq!(code(mm(2), mm(400), um(14_700), Options::new()), "none");
+        assert_eq!(code(mm(2), mm(400), um(14_699), Options::new()), "cup-comes-through");
+        // 5 + 35 + 3: 43 wide.
+        assert_eq!(code(mm(2), mm(43), mm(18), Options::new()), "none");
+        assert_eq!(code(mm(2), mm(43) - um(1), mm(18), Options::new()), "cup-beside-stile");
+        // Half of 18 mm covered is half overlay; a thousandth more is full.
+        let item = |left| hung(left, mm(400), mm(18), Options::new()).unwrap().hardware[0].item.clone();
+        assert_eq!(item(mm(9)), "35 mm cup hinge, half overlay");
+        assert_eq!(item(mm(9) - um(1)), "35 mm cup hinge, full overlay");
+        // The plate's holes end 2.5 behind their line.
+        let plate = |at| Options::new().with("plate_distance", Value::Length(at));
+        assert_eq!(code(mm(2), mm(400), mm(18), plate(um(297_500))), "none");
+        assert_eq!(code(mm(2), mm(400), mm(18), plate(um(297_501))), "plate-misses-case");
+    }
+
+    #[test]
+    fn an_inset_door_hangs_beside_its_stile() {
+        let mut bench = Bench::new();
+        let side = bench.add("side", in_(3, 4), [Length::ZERO; 3], [in_(3, 4), in_(12, 1), in_(70, 1)]);
+        let door =
+            bench.add("door", in_(3, 4), [in_(7, 8), Length::ZERO, Length::ZERO], [in_(15, 1), in_(3, 4), in_(70, 1)]);
+        bench.join("hinge", door, &[side], Options::new());
+        let model = bench.made().unwrap();
+        // 70 - 35 = 35 in, more than one 24: four hinges, and the plates 37 mm behind the door's back.
+        assert_eq!((model.hardware[0].quantity, model.hardware[0].item.as_str()), (4, "35 mm cup hinge, inset"));
+        assert_eq!(model.parts[0].features[0].solid.low[1], in_(3, 4) + mm(37) - Length::from_um(2_500));
+    }
+}

@@ -1,0 +1,547 @@
+//! The linear programme over all ways to cut a sheet: a bound, and sheets to begin a search with.
+//!
+//! How often should each way to cut a sheet be used, if it need not be used a whole number of times (Gilmore and Gomory
+//! 1965)? The ways are far too many to list, so they come one by one: those that are worth more than a sheet costs, by
+//! the programme's duals, found by the exact table of [`Heaviest`]. What the table says of any duals is also a bound,
+//! worked out in whole numbers: if no sheet can hold more than so much worth, so many sheets are needed.
+//!
+//! Kerf, sizes and turning are held here; stages, ways and the saw's limits are not, which only makes the bound lower.
+//! The members of a matched set count one by one.
+
+use super::bound::least_cost;
+use super::effort::Dice;
+use super::heaviest::{Heaviest, Lying, MOST_WORTH, Nest};
+use super::lp::{Column, Master};
+use super::problem::Axis;
+use super::search::{Shop, State};
+use super::setup::Setup;
+use super::tree::{Frame, Kind, Shape, Tree};
+
+/// The most steps that a round may take; some tenths of a second.
+const MOST_STEPS: u64 = 1_000_000_000;
+
+/// A row of the programme: a part, or a member of a matched set.
+struct Piece {
+    /// Which kind it is; `None` for a member of a set.
+    kind: Option<usize>,
+    width: i64,
+    height: i64,
+    turns: bool,
+    needed: u32,
+}
+
+/// A piece in one way to lie.
+#[derive(Clone, Copy)]
+struct Way {
+    piece: usize,
+    turned: bool,
+}
+
+/// A way to cut a sheet.
+struct Pattern {
+    frame: usize,
+    nest: Nest,
+}
+
+pub(super) struct Patterns<'s, 'p> {
+    setup: &'s Setup<'p>,
+    pieces: Vec<Piece>,
+    ways: Vec<Way>,
+    lying: Vec<Lying>,
+    /// For each kind of sheet, its exact and its rough table, if there are any of it.
+    tables: Vec<Option<(Heaviest, Heaviest)>>,
+    master: Master,
+    patterns: Vec<Pattern>,
+    limit_rows: Vec<Option<usize>>,
+    /// The duals that gave the best bound, and the bound that they gave.
+    centre: (f64, Vec<f64>),
+    /// Whether the rough tables find nothing more at the duals of the moment.
+    is_rough: bool,
+    near: bool,
+    /// No plan costs less than this.
+    pub bound: i64,
+    is_solved: bool,
+    /// The programme's value for all that is needed, when it was asked for less since.
+    before_dive: Option<f64>,
+    /// Sheets and free area of the plan that was learned from last.
+    known: (usize, i64),
+    /// Steps of tables that were made so far.
+    pub spent: u64,
+}
+
+#[allow(clippy::cast_precision_loss)]
+fn approx(value: i64) -> f64 {
+    value as f64
+}
+
+#[allow(clippy::cast_possible_truncation)]
+fn scaled(value: f64) -> i64 {
+    value.clamp(0.0, approx(MOST_WORTH)) as i64
+}
+
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+fn whole(value: f64) -> u32 {
+    value.clamp(0.0, 1e9) as u32
+}
+
+impl<'s, 'p> Patterns<'s, 'p> {
+    /// `None` when the sizes make too many different pieces for the table.
+    pub fn new(setup: &'s Setup<'p>) -> Option<Self> {
+        let mut pieces = Vec::new();
+        for (at, kind) in setup.kinds.iter().enumerate() {
+            let (turns, needed) = (kind.turns, setup.needed[at]);
+            if kind.row.is_none() {
+                pieces.push(Piece { kind: Some(at), width: kind.width, height: kind.height, turns, needed });
+                continue;
+            }
+            for member in setup.members[at].iter().flat_map(|(row, _)| row) {
+                pieces.push(Piece { kind: None, width: member.size.0, height: member.size.1, turns, needed });
+            }
+        }
+        let mut ways = Vec::new();
+        let mut lying = Vec::new();
+        for (at, piece) in pieces.iter().enumerate() {
+            ways.push(Way { piece: at, turned: false });
+            lying.push(Lying { width: piece.width, height: piece.height });
+            if piece.turns {
+                ways.push(Way { piece: at, turned: true });
+                lying.push(Lying { width: piece.height, height: piece.width });
+            }
+        }
+        let mut tables = Vec::new();
+        for (frame, &limit) in setup.frames.iter().zip(&setup.limits) {
+            let there = limit > 0 && frame.width > 0;
+            let both = || {
+                let exact = Heaviest::exact(frame.width, frame.height, &lying)?;
+                Some((exact, Heaviest::rough(frame.width, frame.height, &lying)))
+            };
+            tables.push(if there { Some(both()?) } else { None });
+        }
+        let steps: u64 = tables.iter().flatten().map(|(exact, _): &(Heaviest, Heaviest)| exact.steps()).sum();
+        if steps > MOST_STEPS {
+            return None;
+        }
+        let mut demand: Vec<f64> = pieces.iter().map(|piece| f64::from(piece.needed)).collect();
+        let dearest = approx(setup.costs.iter().copied().max().unwrap_or(1).max(1));
+        let mut limit_rows = vec![None; tables.len()];
+        for (sheet, &limit) in setup.limits.iter().enumerate() {
+            if limit != u32::MAX && limit > 0 {
+                limit_rows[sheet] = Some(demand.len());
+                demand.push(-f64::from(limit));
+            }
+        }
+        let bare = vec![20.0 * dearest; demand.len()];
+        let largest = setup.frames.iter().map(|frame| area(frame.width, frame.height)).fold(1.0, f64::max);
+        let centre = pieces.iter().map(|piece| area(piece.width, piece.height) / largest * dearest).collect();
+        Some(Self {
+            setup,
+            pieces,
+            ways,
+            lying,
+            tables,
+            master: Master::new(demand, bare),
+            patterns: Vec::new(),
+            limit_rows,
+            centre: (0.0, centre),
+            is_rough: true,
+            near: true,
+            bound: 0,
+            is_solved: false,
+            before_dive: None,
+            known: (0, 0),
+            spent: 0,
+        })
+    }
+
+    /// Takes over a bound, and the sheets of a plan as ways to cut.
+    pub fn learn(&mut self, bound: i64, state: &State) {
+        self.bound = self.bound.max(bound);
+        let key = (state.trees.len(), state.trees.iter().map(|tree| tree.free).sum());
+        if std::mem::replace(&mut self.known, key) == key {
+            return;
+        }
+        for tree in &state.trees {
+            if let Some(nest) = self.nest_of(tree) {
+                self.add(tree.frame, nest);
+            }
+        }
+    }
+
+    fn nest_of(&self, tree: &Tree) -> Option<Nest> {
+        let way_of = |kind: u32, turned: bool| {
+            let is_it = |way: &Way| self.pieces[way.piece].kind == Some(kind as usize) && way.turned == turned;
+            self.ways.iter().position(is_it)
+        };
+        nest_of(&tree.shape()?, &way_of)
+    }
+
+    fn add(&mut self, frame: usize, nest: Nest) -> bool {
+        let counts = self.counts(&nest);
+        let mut entries: Vec<(usize, f64)> =
+            counts.iter().enumerate().filter(|&(_, &n)| n > 0).map(|(at, &n)| (at, f64::from(n))).collect();
+        if entries.is_empty() {
+            return false;
+        }
+        if let Some(row) = self.limit_rows[frame] {
+            entries.push((row, -1.0));
+        }
+        self.patterns.push(Pattern { frame, nest });
+        self.master.add(Column { entries, cost: approx(self.setup.costs[frame]) })
+    }
+
+    fn counts(&self, nest: &Nest) -> Vec<u32> {
+        let mut counts = vec![0; self.pieces.len()];
+        count(nest, &mut |way| counts[self.ways[way].piece] += 1);
+        counts
+    }
+
+    /// Whether more rounds can raise the bound.
+    pub fn can_rise(&self) -> bool {
+        // The programme's value only falls: once it is not above the bound, it has no more to prove.
+        let value = self.before_dive.unwrap_or_else(|| self.master.objective());
+        !self.is_solved && value > approx(self.bound) + 1e-9
+    }
+
+    /// Brings in ways to cut until so many steps are made, or until the bound is enough or cannot rise any more.
+    pub fn advance(&mut self, enough: i64, steps: u64, stop: &dyn Fn() -> bool) {
+        let end = self.spent + steps;
+        let round = self.steps();
+        if steps < round || !self.can_rise() {
+            return;
+        }
+        if self.before_dive.take().is_some() {
+            self.ask_for_all();
+        }
+        while self.spent + round <= end && self.bound < enough && self.can_rise() && !stop() {
+            self.round();
+        }
+    }
+
+    /// Steps of a round.
+    fn steps(&self) -> u64 {
+        self.tables.iter().flatten().map(|(exact, _)| exact.steps()).sum()
+    }
+
+    /// Weights at which to look for a way to cut: near the best duals so far (Wentges 1997), or the duals themselves.
+    fn duals(&self, pull: f64) -> Vec<f64> {
+        let both = self.centre.1.iter().zip(&self.master.duals);
+        both.map(|(centre, dual)| pull * centre + (1.0 - pull) * dual.max(0.0)).collect()
+    }
+
+    fn round(&mut self) {
+        self.master.settle();
+        let needed: Vec<u32> = self.pieces.iter().map(|piece| piece.needed).collect();
+        if self.is_rough {
+            // The rough tables prove nothing, so they are asked at the duals themselves.
+            let duals = self.duals(0.0);
+            self.is_rough = self.enrich(false, &duals, &needed);
+            return;
+        }
+        let duals = self.duals(match (self.near, self.centre.0 > 0.0) {
+            (false, _) => 0.0,
+            (true, false) => 1.0,
+            (true, true) => 0.8,
+        });
+        let (worth, scale) = self.weights(&duals, &needed);
+        let (holds, found) = self.look(true, &worth);
+        self.prove(&worth, scale, &holds, duals);
+        // Ways that cut more than is needed give the better bound; what is needed of them is a way to cut too.
+        let mut better = self.add_all(found.clone(), &needed);
+        better |= self.add_all(found, &vec![u32::MAX; needed.len()]);
+        if self.centre.0 + 1e-6 >= self.master.objective() || !(better || self.near) {
+            self.is_solved = true;
+        }
+        self.near = better;
+        self.is_rough = better;
+    }
+
+    /// Brings in what the tables find for what is left; false when that is nothing.
+    fn enrich(&mut self, exactly: bool, duals: &[f64], left: &[u32]) -> bool {
+        let mut better = false;
+        let mut duals = duals.to_vec();
+        for _ in 0..3 {
+            let (worth, _) = self.weights(&duals, left);
+            let (_, found) = self.look(exactly, &worth);
+            // What the best way takes more often than it is left is worth less when it is looked for again.
+            let mut over = false;
+            if let Some((_, nest)) = found.first() {
+                for ((dual, &count), &left) in duals.iter_mut().zip(&self.counts(nest)).zip(left) {
+                    if count > left && left > 0 {
+                        *dual *= f64::from(left) / f64::from(count);
+                        over = true;
+                    }
+                }
+            }
+            better |= self.add_all(found, left);
+            if !over {
+                break;
+            }
+        }
+        better
+    }
+
+    /// Whole weights, as large as the tables can hold, and how many of them one unit of cost is.
+    fn weights(&self, duals: &[f64], left: &[u32]) -> (Vec<i64>, f64) {
+        let densest = self.pieces.iter().zip(duals).map(|(piece, dual)| dual / area(piece.width, piece.height));
+        let densest = densest.fold(1e-30, f64::max);
+        let frames = self.setup.frames.iter();
+        let largest = frames.map(|frame| area(frame.width, frame.height)).fold(1.0, f64::max);
+        let scale = approx(MOST_WORTH) / (densest * largest * 1.001);
+        let worth = |(dual, &left): (&f64, &u32)| if left > 0 { scaled(dual * scale) } else { 0 };
+        (duals.iter().zip(left).map(worth).collect(), scale)
+    }
+
+    /// The most that each kind of sheet holds of these weights, and ways to cut that hold so much or little less.
+    fn look(&mut self, exactly: bool, worth: &[i64]) -> (Vec<i64>, Vec<(usize, Nest)>) {
+        let lying: Vec<i64> = self.ways.iter().map(|way| worth[way.piece]).collect();
+        let mut holds = vec![0; self.tables.len()];
+        let mut found = Vec::new();
+        for (frame, tables) in self.tables.iter_mut().enumerate() {
+            let Some((exact, rough)) = tables else { continue };
+            let table = if exactly { exact } else { rough };
+            self.spent += table.steps();
+            holds[frame] = table.weigh(&self.lying, &lying);
+            found.extend(table.nests(&self.lying, &lying, 6).into_iter().map(|nest| (frame, nest)));
+        }
+        (holds, found)
+    }
+
+    /// The bound that these weights give when sheets hold no more of them than that.
+    fn prove(&mut self, worth: &[i64], scale: f64, holds: &[i64], duals: Vec<f64>) {
+        let setup = self.setup;
+        let total = self.pieces.iter().zip(worth).map(|(piece, &w)| i128::from(w) * i128::from(piece.needed)).sum();
+        let weights = (0..holds.len())
+            .map(|at| (i128::from(holds[at]), i128::from(setup.costs[at]), setup.limits[at]))
+            .filter(|&(weight, _, limit)| weight > 0 && limit > 0);
+        self.bound = self.bound.max(least_cost(total, weights.collect()));
+        let wanted: f64 = duals.iter().zip(&self.pieces).map(|(dual, piece)| dual * f64::from(piece.needed)).sum();
+        let share = |(&holds, &cost): (&i64, &i64)| approx(holds) / scale / approx(cost.max(1));
+        let says = wanted / holds.iter().zip(&setup.costs).map(share).fold(1e-9, f64::max);
+        if says > self.centre.0 {
+            self.centre = (says, duals);
+        }
+    }
+
+    /// Takes in those ways to cut that the programme can use, without the parts of which so many are not needed.
+    fn add_all(&mut self, found: Vec<(usize, Nest)>, left: &[u32]) -> bool {
+        let mut better = false;
+        for (frame, nest) in found {
+            let mut left = left.to_vec();
+            let Some(nest) = trimmed(&nest, &mut |way| take(&mut left, self.ways[way].piece)) else { continue };
+            let counts = self.counts(&nest);
+            let limit = self.limit_rows[frame].map_or(0.0, |row| self.master.duals[row]);
+            let price = approx(self.setup.costs[frame]) + limit;
+            let gain: f64 = self.master.duals.iter().zip(&counts).map(|(dual, &n)| dual * f64::from(n)).sum();
+            better |= gain > price + 1e-6 * price.max(1.0) && self.add(frame, nest);
+        }
+        better
+    }
+
+    /// Sheets cut as the programme says, as often as it says in whole numbers and now and then once more, asked again
+    /// for what is left until that is not much. What is not cut by them is loose.
+    pub fn dive(&mut self, shop: &Shop, goal: i64, dice: &mut Dice, stop: &dyn Fn() -> bool) -> State {
+        let mut left: Vec<u32> = self.pieces.iter().map(|piece| piece.needed).collect();
+        let mut taken: Vec<usize> = Vec::new();
+        let end = approx(1 + i64::try_from(dice.below(9)).unwrap_or(0));
+        let dearest = approx(self.setup.costs.iter().copied().max().unwrap_or(1).max(1));
+        let mut depth = 0;
+        let exact_steps = self.steps();
+        self.before_dive = self.before_dive.or_else(|| Some(self.master.objective()));
+        loop {
+            self.ask(&left, &taken);
+            let mut exactly = false;
+            for _ in 0..if depth == 0 { 6 } else { 16 } {
+                let duals = self.duals(0.0);
+                if stop() {
+                    break;
+                }
+                if self.enrich(exactly, &duals, &left) {
+                    self.master.settle();
+                } else if exactly || exact_steps > 200_000_000 {
+                    break;
+                } else {
+                    exactly = true;
+                }
+            }
+            let spent: i64 = taken.iter().map(|&at| shop.costs[self.patterns[at].frame]).sum();
+            let value = self.master.objective();
+            let is_hopeless = approx(spent) + value > approx(goal) + 1e-6;
+            if stop() || value <= end * dearest || (is_hopeless && depth > 0) {
+                break;
+            }
+            let mut used: Vec<(usize, f64)> = self.master.used().collect();
+            let before = taken.len();
+            for &(at, level) in &used {
+                for _ in 0..whole(level + 1e-4) {
+                    self.settle_on(at, &mut left, &mut taken);
+                }
+            }
+            for (_, level) in &mut used {
+                *level = (*level + 1e-4).fract();
+            }
+            used.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+            let first = if dice.once_in(3) { dice.below(used.len().clamp(1, 10)) } else { 0 };
+            for at in std::iter::once(first).chain(0..used.len()) {
+                let Some(&(pattern, level)) = used.get(at) else { break };
+                if level > 0.9 || taken.len() == before || (at == first && level > 0.5) {
+                    self.settle_on(pattern, &mut left, &mut taken);
+                }
+            }
+            if taken.len() == before {
+                break;
+            }
+            depth += 1;
+        }
+        self.state_of(&taken, shop, goal)
+    }
+
+    fn settle_on(&self, pattern: usize, left: &mut [u32], taken: &mut Vec<usize>) {
+        let counts = self.counts(&self.patterns[pattern].nest);
+        if counts.iter().zip(&*left).all(|(count, left)| count <= left) {
+            left.iter_mut().zip(&counts).for_each(|(left, count)| *left -= count);
+            taken.push(pattern);
+        }
+    }
+
+    /// Asks the programme for what is left; ways that cut more than that are too dear to be used.
+    fn ask(&mut self, left: &[u32], taken: &[usize]) {
+        let setup = self.setup;
+        let mut demand: Vec<f64> = left.iter().map(|&count| f64::from(count)).collect();
+        for (sheet, row) in self.limit_rows.iter().enumerate() {
+            if row.is_some() {
+                let used = taken.iter().filter(|&&at| self.patterns[at].frame == sheet).count();
+                let used = u32::try_from(used).unwrap_or(u32::MAX);
+                demand.push(-f64::from(setup.limits[sheet].saturating_sub(used)));
+            }
+        }
+        let dear = 10.0 * approx(setup.costs.iter().copied().max().unwrap_or(1).max(1));
+        let costs: Vec<f64> = self
+            .patterns
+            .iter()
+            .map(|pattern| {
+                let counts = self.counts(&pattern.nest);
+                let is_proper = counts.iter().zip(left).all(|(count, left)| count <= left);
+                if is_proper { approx(setup.costs[pattern.frame]) } else { dear }
+            })
+            .collect();
+        self.master.ask(demand, &costs);
+    }
+
+    fn ask_for_all(&mut self) {
+        let needed = self.pieces.iter().map(|piece| f64::from(piece.needed));
+        let limits = self.limit_rows.iter().zip(&self.setup.limits).filter(|(row, _)| row.is_some());
+        let demand = needed.chain(limits.map(|(_, &limit)| -f64::from(limit))).collect();
+        let costs: Vec<f64> = self.patterns.iter().map(|pattern| approx(self.setup.costs[pattern.frame])).collect();
+        self.master.ask(demand, &costs);
+    }
+
+    fn state_of(&self, taken: &[usize], shop: &Shop, goal: i64) -> State {
+        let mut left = self.setup.needed.clone();
+        let mut state = State::default();
+        let mut cost = 0;
+        for &pattern in taken {
+            cost += shop.costs[self.patterns[pattern].frame];
+            if cost <= goal {
+                self.put(pattern, &mut left, shop, &mut state);
+            }
+        }
+        for (kind, &count) in (0_u32..).zip(&left) {
+            for _ in 0..count {
+                state.loose.push(kind);
+                state.loose_area += shop.kinds[kind as usize].area;
+            }
+        }
+        state
+    }
+
+    fn put(&self, pattern: usize, left: &mut Vec<u32>, shop: &Shop, state: &mut State) {
+        let Pattern { frame, nest } = &self.patterns[pattern];
+        let mut rest = left.clone();
+        let mut take = |way: usize| {
+            let Way { piece, turned } = self.ways[way];
+            let kind = self.pieces[piece].kind?;
+            take(&mut rest, kind).then_some((u32::try_from(kind).unwrap_or(0), turned))
+        };
+        if let Some(shape) = shape_of(nest, shop.kinds, &mut take)
+            && may_be_cut(&shape, &shop.frames[*frame])
+        {
+            state.trees.push(Tree::of(&shape, *frame, shop.frames, shop.kinds));
+            *left = rest;
+        }
+    }
+}
+
+/// Takes one of what is left, if any is.
+fn take(left: &mut [u32], at: usize) -> bool {
+    let is_there = left[at] > 0;
+    left[at] = left[at].saturating_sub(1);
+    is_there
+}
+
+/// Whether the saw can cut a sheet so. Where a cut may be too long for it, that is not looked into.
+fn may_be_cut(shape: &Shape, frame: &Frame) -> bool {
+    let begins = match shape {
+        Shape::Part { .. } => true,
+        Shape::Row { axis, .. } => frame.begins[*axis as usize],
+    };
+    begins && shape.depth() <= frame.levels && frame.cuts() == [true, true]
+}
+
+/// What is left of a way to cut when only some parts of it are taken.
+fn trimmed(nest: &Nest, take: &mut impl FnMut(usize) -> bool) -> Option<Nest> {
+    match nest {
+        Nest::Part(way) => take(*way).then_some(Nest::Part(*way)),
+        Nest::Row(axis, pieces) => Nest::row(*axis, pieces.iter().filter_map(|piece| trimmed(piece, take)).collect()),
+    }
+}
+
+fn nest_of(shape: &Shape, way_of: &impl Fn(u32, bool) -> Option<usize>) -> Option<Nest> {
+    match shape {
+        Shape::Part { kind, turned, .. } => way_of(*kind, *turned).map(Nest::Part),
+        Shape::Row { axis, pieces, .. } => {
+            let pieces: Option<Vec<Nest>> = pieces.iter().map(|piece| nest_of(piece, way_of)).collect();
+            Some(Nest::Row(*axis, pieces?))
+        }
+    }
+}
+
+fn count(nest: &Nest, each: &mut impl FnMut(usize)) {
+    match nest {
+        Nest::Part(way) => each(*way),
+        Nest::Row(_, pieces) => pieces.iter().for_each(|piece| count(piece, each)),
+    }
+}
+
+/// The shape that a way to cut has when some of its parts are not taken.
+fn shape_of(nest: &Nest, kinds: &[Kind], take: &mut impl FnMut(usize) -> Option<(u32, bool)>) -> Option<Shape> {
+    match nest {
+        Nest::Part(way) => {
+            let (kind, turned) = take(*way)?;
+            Some(Shape::Part { kind, turned, size: kinds[kind as usize].lying(turned) })
+        }
+        Nest::Row(axis, pieces) => {
+            let mut row = Vec::new();
+            for piece in pieces {
+                match shape_of(piece, kinds, take) {
+                    Some(Shape::Row { axis: own, pieces, .. }) if own == *axis => row.extend(pieces),
+                    Some(piece) => row.push(piece),
+                    None => {}
+                }
+            }
+            if row.len() < 2 {
+                return row.pop();
+            }
+            let sum = |side: fn((i64, i64)) -> i64| row.iter().map(|piece| side(piece.size())).sum::<i64>();
+            let most = |side: fn((i64, i64)) -> i64| row.iter().map(|piece| side(piece.size())).max().unwrap_or(0);
+            let size = match axis {
+                Axis::X => (sum(|size| size.0), most(|size| size.1)),
+                Axis::Y => (most(|size| size.0), sum(|size| size.1)),
+            };
+            Some(Shape::Row { axis: *axis, pieces: row, size })
+        }
+    }
+}
+
+fn area(width: i64, height: i64) -> f64 {
+    approx(width) * approx(height)
+}

@@ -1,0 +1,617 @@
+//! One problem of rectangles for each stock, and the answer turned back into sheets and boards.
+
+use std::collections::BTreeMap;
+
+use super::super::Amount;
+use super::super::buying::{self, Bought};
+use super::walk::{self, Label};
+use super::{
+    AreaSums, Blank, BlankForm, Cutting, Lot, Member, Proof, RackRow, Search, Source, StockLayout, StockPlan, UseRow,
+    Wanted, tighten, weight, words,
+};
+use crate::base::{Length, Ratio};
+use crate::catalog;
+use crate::diag::Finding;
+use crate::model::{FirstCut, Money, Per, RackPiece, Stock, StockForm, SupplySize};
+use crate::nesting::{
+    self, Axis, Effort, Fault, Item, Keep, Matched, Outcome, Plan, Problem, Saw, Score, Sheet, Stages, Trim, Trimming,
+    Turn, Way,
+};
+
+/// The code of findings about parts that the shop's saw cannot cut.
+pub(super) const BEYOND_SAW: &str = "beyond-the-saw";
+/// The code of findings about parts that one person cannot handle.
+pub(super) const HEAVY: &str = "heavy-part";
+
+pub(super) fn findings(cutting: &Cutting) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for lot in &cutting.lots {
+        for wanted in &lot.wanted {
+            findings.extend(beyond_saw(cutting, lot, wanted));
+            findings.extend(heavy(cutting, lot, wanted));
+        }
+    }
+    findings
+}
+
+/// A part that could be cut from a sheet, but not on this saw.
+fn beyond_saw(cutting: &Cutting, lot: &Lot, wanted: &Wanted) -> Option<Finding> {
+    let rules = &cutting.rules;
+    let limits = [(rules.longest_rip, "longest_rip"), (rules.crosscut_capacity, "crosscut_capacity")];
+    if limits.iter().all(|(limit, _)| limit.is_none()) {
+        return None;
+    }
+    let alone = Lot { stock: lot.stock.clone(), wanted: vec![Wanted { count: 1, bank: None, ..wanted.clone() }] };
+    let cannot = |saw: Saw| {
+        let mut asked = Asked::of(cutting, &alone)?;
+        asked.problem.saw = saw;
+        Some(matches!(nesting::plan(&asked.problem, &Effort::work(0)), Err(Fault::TooLarge { .. })))
+    };
+    let saw = saw(cutting, lot, &[]);
+    let unlimited = Saw { longest_rip: None, crosscut_capacity: None, ..saw };
+    if cannot(saw) != Some(true) || cannot(unlimited) == Some(true) {
+        return None;
+    }
+    let set: Vec<String> = limits
+        .iter()
+        .filter_map(|(limit, name)| limit.map(|limit| format!("`{name}` {}", cutting.printing.length(limit))))
+        .collect();
+    let message = format!(
+        "{} {} is cut to {}, which the saw cannot do within {}",
+        wanted.mark,
+        wanted.part,
+        cutting.printing.by(wanted.length, wanted.width),
+        set.join(" and ")
+    );
+    let hint = "cut it with a guided saw and take the limit out of the shop file, or make it of two parts";
+    Some(Finding::error(BEYOND_SAW, message).at(wanted.at.clone()).hint(hint))
+}
+
+fn heavy(cutting: &Cutting, lot: &Lot, wanted: &Wanted) -> Option<Finding> {
+    let grams = weight::grams(&lot.stock, wanted.length, wanted.width);
+    (grams > cutting.rules.heaviest).then(|| {
+        let unit = cutting.printing.unit;
+        let message = format!(
+            "{} {} weighs about {}, more than the {} that one person handles",
+            wanted.mark,
+            wanted.part,
+            weight::words(grams, unit),
+            weight::words(cutting.rules.heaviest, unit)
+        );
+        let hint = "cut, turn and mount it with a second person; `heaviest` in the shop file sets the limit";
+        Finding::note(HEAVY, message).at(wanted.at.clone()).hint(hint)
+    })
+}
+
+pub(super) fn stock_plan(cutting: &Cutting, search: &Search<'_>) -> StockPlan {
+    let mut plan = StockPlan::default();
+    let mut rack = cutting.rack.clone();
+    let mut made: Vec<RackRow> = Vec::new();
+    let mut number = 1;
+    for (which, lot) in cutting.lots.iter().enumerate() {
+        let stop = || (search.stop)(which, cutting.lots.len());
+        let effort = Effort { seed: search.seed, work: search.work, stop: &stop };
+        let mut layout = lay_out(cutting, lot, &effort);
+        for blank in &mut layout.blanks {
+            blank.number = number;
+            number += blank.copies;
+            take_from_rack(&mut rack, &lot.stock, blank);
+            for spot in &blank.offcuts {
+                let piece = RackPiece {
+                    stock: layout.stock.clone(),
+                    thickness: Some(layout.thickness),
+                    length: spot.size.0,
+                    width: spot.size.1,
+                    count: blank.copies,
+                    price: None,
+                };
+                made.push(RackRow { piece, from: Some(blank.number) });
+            }
+        }
+        plan.stocks.push(layout);
+    }
+    let left = rack.into_iter().filter(|piece| piece.count > 0);
+    plan.rack = left.map(|piece| RackRow { piece, from: None }).chain(made).collect();
+    plan
+}
+
+fn take_from_rack(rack: &mut [RackPiece], stock: &Stock, blank: &Blank) {
+    if blank.source != Source::Rack {
+        return;
+    }
+    let mut needed = blank.copies;
+    for piece in rack.iter_mut().filter(|piece| is_of(piece, stock)) {
+        if (piece.length, piece.width) == (blank.length, blank.width) {
+            let taken = needed.min(piece.count);
+            piece.count -= taken;
+            needed -= taken;
+        }
+    }
+}
+
+fn is_of(piece: &RackPiece, stock: &Stock) -> bool {
+    piece.stock == stock.name
+}
+
+/// The problem of one stock, with what its numbers stand for.
+struct Asked<'a> {
+    problem: Problem,
+    sizes: Vec<Size>,
+    labels: Vec<Label<'a>>,
+    notes: Vec<String>,
+}
+
+/// A size in which a stock can be had.
+#[derive(Clone, Copy, Debug)]
+struct Size {
+    source: Source,
+    length: Length,
+    width: Length,
+    price: Option<Money>,
+    count: Option<u32>,
+}
+
+fn lay_out(cutting: &Cutting, lot: &Lot, effort: &Effort<'_>) -> StockLayout {
+    let stock = &lot.stock;
+    let mut layout = StockLayout {
+        stock: stock.name.clone(),
+        thickness: stock.thickness(),
+        form: form(stock),
+        grain: stock.grain,
+        parts: lot.wanted.iter().map(|wanted| i64::from(wanted.count)).sum(),
+        net: net(lot),
+        used: amount(stock, 0, 0),
+        uses: Vec::new(),
+        blanks: Vec::new(),
+        areas: AreaSums::default(),
+        proof: None,
+        settings: 0,
+        cuts: 0,
+        neighbours: Vec::new(),
+        notes: Vec::new(),
+        unplanned: None,
+    };
+    if layout.parts > MOST_PARTS {
+        layout.unplanned = Some(format!("more than {MOST_PARTS} parts are not laid out at once: split the order"));
+        return layout;
+    }
+    let Some(mut asked) = Asked::of(cutting, lot) else {
+        layout.unplanned = Some(nothing_to_cut_from(lot));
+        return layout;
+    };
+    let mut answer = nesting::plan(&asked.problem, effort);
+    if answer.is_err() && asked.forget_banks() {
+        answer = nesting::plan(&asked.problem, effort);
+    }
+    let outcome = match answer {
+        Ok(outcome) => outcome,
+        Err(Fault::Engine(broken)) => panic!("the plan for {} cannot be cut: {broken}", stock.name),
+        Err(fault) => {
+            layout.unplanned = Some(why_not(cutting, &asked, &fault));
+            return layout;
+        }
+    };
+    let plan = tighten::tidied(&asked.problem, &outcome.plan);
+    let score = Score::of(&asked.problem, &plan);
+    let areas = nesting::verify(&asked.problem, &plan);
+    let areas = areas.unwrap_or_else(|broken| panic!("the plan for {} cannot be cut: {broken}", stock.name));
+    layout.areas = AreaSums {
+        sheets: areas.sheets,
+        parts: areas.parts,
+        offcuts: areas.offcuts,
+        waste: areas.waste,
+        sawdust: areas.sawdust,
+    };
+    layout.blanks = plan
+        .layouts
+        .iter()
+        .filter_map(|own| {
+            let size = asked.sizes.get(own.sheet)?;
+            Some(walk::blank(&asked.problem, own, &asked.labels, stock.grain, (size.source, size.length, size.width)))
+        })
+        .collect();
+    layout.uses = uses(&asked.sizes, &plan);
+    layout.used = total(stock, &layout.uses);
+    layout.proof = Some(proof(&outcome));
+    layout.settings = score.settings;
+    layout.cuts = score.cuts;
+    layout.neighbours = words::neighbours(&asked.problem, (&score, &plan), &outcome.neighbours, cutting.printing);
+    layout.notes = asked.notes;
+    if !layout.uses.iter().any(|row| row.cost.is_some()) && layout.uses.iter().any(|row| row.source == Source::Bought) {
+        layout.notes.extend(buying::waste_of_price(stock.price, None));
+    }
+    layout.notes.extend(sheet_weight(cutting, stock, &layout.uses));
+    layout
+}
+
+/// How many parts of one stock are laid out at once.
+// From measurements: two thousand parts take a tenth of a second before any search, and the time grows faster than their number.
+const MOST_PARTS: i64 = 5_000;
+
+fn form(stock: &Stock) -> BlankForm {
+    if matches!(stock.form, StockForm::Sheet { .. }) { BlankForm::Sheet } else { BlankForm::Board }
+}
+
+fn nothing_to_cut_from(lot: &Lot) -> String {
+    match &lot.stock.form {
+        StockForm::Board { .. } => {
+            "boards of any width and length are not laid out: list those that you have as `in_hand` \
+                                    in the shop file, or say the `widths` and `lengths` to be had"
+                .to_owned()
+        }
+        _ => "nothing is left of a sheet once its edges are trimmed".to_owned(),
+    }
+}
+
+fn why_not(cutting: &Cutting, asked: &Asked<'_>, fault: &Fault) -> String {
+    let name = |item: usize| {
+        asked.labels.get(item).map_or_else(String::new, |label| {
+            format!("{} {}, {}", label.mark, label.part, cutting.printing.by(label.length, label.width))
+        })
+    };
+    match fault {
+        Fault::TooLarge { item } => format!("{} cannot be cut from any of it on this saw", name(*item)),
+        Fault::TooNarrow { item } => format!("{} is narrower than the saw may cut", name(*item)),
+        Fault::ShortOfStock { left } => {
+            let found: Vec<String> = left.iter().map(|&(item, count)| format!("{count} of {}", name(item))).collect();
+            format!("what is in hand is not enough; without a place: {}", found.join("; "))
+        }
+        _ => "its sizes or counts are beyond what can be laid out".to_owned(),
+    }
+}
+
+impl<'a> Asked<'a> {
+    /// The problem; `None` when there is nothing that could be cut up.
+    fn of(cutting: &Cutting, lot: &'a Lot) -> Option<Self> {
+        let sizes = sizes(cutting, lot);
+        let sheets: Vec<Sheet> = sizes.iter().map(|size| sheet(cutting, &lot.stock, size)).collect();
+        let room: Vec<(i64, i64)> = sheets.iter().map(Sheet::usable).collect();
+        if !room.iter().any(|&(long, wide)| long > 0 && wide > 0) {
+            return None;
+        }
+        let mut asked = Self {
+            problem: Problem { sheets, items: Vec::new(), saw: Saw::default() },
+            sizes,
+            labels: Vec::new(),
+            notes: Vec::new(),
+        };
+        let mut sets = BTreeMap::new();
+        for wanted in &lot.wanted {
+            asked.add(cutting, lot, wanted, &room, &mut sets);
+        }
+        asked.problem.saw = saw(cutting, lot, &asked.problem.items);
+        if asked.problem.saw.narrowest < cutting.rules.narrowest.nm() {
+            let narrow = Length::from_nm(asked.problem.saw.narrowest);
+            asked.notes.push(format!(
+                "strips down to {} are narrower than the {} that the fence alone is good for: use a jig for thin strips",
+                cutting.printing.length(narrow),
+                cutting.printing.length(cutting.rules.narrowest)
+            ));
+        }
+        let (near, one) = (Length::SAME_SIZE.nm(), &mut asked.problem.items);
+        one_size(one.iter_mut().flat_map(|item| [&mut item.width, &mut item.height]).collect(), near);
+        Some(asked)
+    }
+
+    fn add(
+        &mut self,
+        cutting: &Cutting,
+        lot: &'a Lot,
+        wanted: &'a Wanted,
+        room: &[(i64, i64)],
+        sets: &mut BTreeMap<u32, bool>,
+    ) {
+        let rules = &cutting.rules;
+        let is_board = form(&lot.stock) == BlankForm::Board;
+        let longest = room.iter().map(|&(long, _)| long).max().unwrap_or(0);
+        let widest = room.iter().map(|&(_, wide)| wide).max().unwrap_or(0);
+        let (mut long, mut wide) = (wanted.length.nm(), wanted.width.nm());
+        let (more_long, more_wide) = if is_board {
+            (rules.length_oversize.nm(), rules.joint_oversize.nm())
+        } else {
+            (rules.panel_oversize.nm(), rules.panel_oversize.nm())
+        };
+        let mut strips = 1;
+        if is_board && wide > widest + Length::SAME_SIZE.nm() {
+            (strips, wide) = glued_up(wide, rules.widest_strip.nm().min(widest), more_wide);
+            self.notes.push(format!(
+                "{} {}: glue each up from {strips} strips of {}, jointed, to {} wide",
+                wanted.mark,
+                wanted.part,
+                cutting.printing.length(Length::from_nm(wide)),
+                cutting.printing.length(wanted.width)
+            ));
+        } else if is_board {
+            // A board that is just as wide, or wider by less than is jointed off, is taken as it is.
+            let as_it_is = room.iter().any(|&(_, board)| (wide..wide + more_wide).contains(&board));
+            wide += if as_it_is || wide + more_wide > widest { 0 } else { more_wide };
+        } else if wide + more_wide <= widest {
+            wide += more_wide;
+        }
+        if long + more_long <= longest {
+            long += more_long;
+        }
+        // A length that was split may lie a nanometre beyond what the sheet gives.
+        let near =
+            |size: i64, most: i64| if size > most && size - most <= Length::SAME_SIZE.nm() { most } else { size };
+        let (long, wide) = (near(long, longest), near(wide, widest));
+        let matched = wanted.bank.map(|Member { bank, place, along_grain }| {
+            sets.insert(bank, along_grain);
+            Matched { set: bank, place, along: if along_grain { Axis::X } else { Axis::Y } }
+        });
+        self.problem.items.push(Item {
+            width: long,
+            height: wide,
+            count: wanted.count.saturating_mul(strips),
+            turn: if lot.stock.grain || is_board { Turn::Fixed } else { Turn::Free },
+            matched,
+        });
+        self.labels.push(Label {
+            mark: &wanted.mark,
+            part: &wanted.part,
+            strip: strips > 1,
+            length: Length::from_nm(long),
+            width: Length::from_nm(wide),
+            shows: wanted.shows,
+        });
+    }
+
+    /// Lets the fronts of banks lie where they like; says so. False when there are none.
+    fn forget_banks(&mut self) -> bool {
+        let mut any = false;
+        for item in &mut self.problem.items {
+            any |= item.matched.take().is_some();
+        }
+        if any {
+            self.notes.push(
+                "the fronts of a bank do not fit one sheet next to each other: they are cut where they fit, so their grain \
+                 does not run through"
+                    .to_owned(),
+            );
+        }
+        any
+    }
+}
+
+/// How many strips a part is glued up from, and how wide each is cut: equal ones, rounded up to what a rule shows.
+fn glued_up(width: i64, widest: i64, oversize: i64) -> (u32, i64) {
+    // A sixteenth of an inch: what is cut too wide is jointed off.
+    let step = Length::from_inch(1, 16).nm();
+    let most = (widest - oversize).max(step);
+    let strips = (width - 1) / most + 1;
+    let each = ((width - 1) / strips + 1 + oversize - 1) / step * step + step;
+    (u32::try_from(strips).unwrap_or(u32::MAX), each.min(widest.max(1)))
+}
+
+/// Makes sizes that differ by no more than a saw can tell the same, each the least of its kind, so that they share a setting.
+fn one_size(mut sizes: Vec<&mut i64>, near: i64) {
+    sizes.sort_unstable();
+    let mut least: Option<i64> = None;
+    for size in sizes {
+        match least {
+            Some(least) if *size - least <= near => *size = least,
+            _ => least = Some(*size),
+        }
+    }
+}
+
+/// Every size in which the stock can be had: what is sold, what is in hand, what is on the rack.
+fn sizes(cutting: &Cutting, lot: &Lot) -> Vec<Size> {
+    let stock = &lot.stock;
+    let mut sizes = Vec::new();
+    let bought = |size: SupplySize| Size {
+        source: Source::Bought,
+        length: size.length,
+        width: size.width,
+        price: size.price,
+        count: None,
+    };
+    match &stock.form {
+        StockForm::Sheet { length, width } => {
+            let price = buying::cost(stock.price, &Bought { sheets: Some(1), ..Bought::default() });
+            sizes.push(bought(SupplySize { length: *length, width: *width, price }));
+        }
+        StockForm::Board { widths, lengths } => {
+            for &width in widths.iter().filter(|width| width.is_positive()) {
+                for &length in lengths.iter().filter(|length| length.is_positive()) {
+                    sizes.push(bought(SupplySize { length, width, price: board_price(stock, length, width) }));
+                }
+            }
+        }
+        StockForm::Band { .. } => {}
+    }
+    sizes.extend(stock.supply.sizes.iter().map(|&size| bought(size)));
+    for &(count, size) in &stock.supply.in_hand {
+        let price = size.price.or_else(|| same_size(&sizes, size).and_then(|same| same.price));
+        sizes.push(Size { source: Source::InHand, count: Some(count), price, ..bought(size) });
+    }
+    let mut rack: BTreeMap<(Length, Length), (u32, Option<Money>)> = BTreeMap::new();
+    for piece in cutting.rack.iter().filter(|piece| is_of(piece, stock) && piece.count > 0) {
+        let entry = rack.entry((piece.length, piece.width)).or_insert((0, piece.price));
+        entry.0 = entry.0.saturating_add(piece.count);
+    }
+    // A rack of hundreds would slow the search down; the largest pieces are the ones that save a sheet.
+    let mut rack: Vec<_> = rack.into_iter().collect();
+    rack.sort_by_key(|&((length, width), _)| std::cmp::Reverse(area(length, width)));
+    sizes.extend(rack.into_iter().take(RACK_PIECES).map(|((length, width), (count, price))| Size {
+        source: Source::Rack,
+        length,
+        width,
+        price,
+        count: Some(count),
+    }));
+    sizes
+}
+
+/// How many different offcuts of a stock are looked at.
+// Common practice, no source: a rack holds fewer of one stock.
+const RACK_PIECES: usize = 40;
+
+fn same_size(sizes: &[Size], size: SupplySize) -> Option<Size> {
+    sizes.iter().copied().find(|own| (own.length, own.width) == (size.length, size.width))
+}
+
+fn area(length: Length, width: Length) -> i128 {
+    i128::from(length.nm()) * i128::from(width.nm())
+}
+
+fn board_price(stock: &Stock, length: Length, width: Length) -> Option<Money> {
+    let volume = area(length, width).saturating_mul(i128::from(catalog::sold_thickness(stock).nm()));
+    buying::cost(stock.price, &Bought { length: Some(length), volume: Some(volume), ..Bought::default() })
+}
+
+/// A size as the engine knows it: x along the length.
+fn sheet(cutting: &Cutting, stock: &Stock, size: &Size) -> Sheet {
+    let rules = &cutting.rules;
+    let board = form(stock) == BlankForm::Board;
+    let is_raw = size.source != Source::Rack;
+    let trim = match (is_raw, board) {
+        (false, _) => Trim::default(),
+        (true, true) => Trim { left: rules.end_trim.nm(), right: rules.end_trim.nm(), bottom: 0, top: 0 },
+        (true, false) => {
+            let ([left, right], [bottom, top]) = (cutting.trim_ends, cutting.trim_edges);
+            // The ends are the short sides, also of a sheet whose grain runs across.
+            let ([left, right], [bottom, top]) =
+                if size.length < size.width { ([bottom, top], [left, right]) } else { ([left, right], [bottom, top]) };
+            Trim { left: left.nm(), right: right.nm(), bottom: bottom.nm(), top: top.nm() }
+        }
+    };
+    let new = value(stock, size);
+    let worth = share(new, rules.offcut_worth).max(1);
+    let cost = match (size.source, size.price) {
+        (Source::Bought, _) => new,
+        // A little less than a new one, so that it is taken first; for nothing it would be wasted.
+        (Source::InHand, _) => new - new / 100,
+        (Source::Rack, Some(price)) if is_priced(stock) => price.0.saturating_mul(PER_HUNDREDTH),
+        (Source::Rack, _) => share(new, rules.offcut_worth),
+    };
+    // Of a board narrower than the least offcut, what has its whole width is kept.
+    let short = rules.offcut_short.min(if board { size.width } else { rules.offcut_short });
+    Sheet {
+        width: size.length.nm(),
+        height: size.width.nm(),
+        count: size.count,
+        cost: cost.clamp(0, nesting::LARGEST),
+        trim,
+        keep: Keep { short: short.nm(), long: rules.offcut_long.nm(), worth: worth.min(nesting::LARGEST) },
+    }
+}
+
+/// Hundredths of money are counted finely enough for shares of them to differ.
+const PER_HUNDREDTH: i64 = 100;
+
+fn is_priced(stock: &Stock) -> bool {
+    match &stock.form {
+        StockForm::Sheet { .. } => stock.price.is_some_and(|price| price.per == Per::Sheet),
+        _ => stock.price.is_some_and(|price| matches!(price.per, Per::BoardFoot | Per::Foot | Per::Metre)),
+    }
+}
+
+/// What a size is worth new: its price, or by its area. Where no price is known, a square centimetre counts one.
+fn value(stock: &Stock, size: &Size) -> i64 {
+    let whole = area(size.length, size.width);
+    let by_area = || i64::try_from(whole / i128::from(Length::from_mm(10).nm()).pow(2)).unwrap_or(nesting::LARGEST);
+    if !is_priced(stock) {
+        return by_area().max(1);
+    }
+    let priced = match (size.source, size.price, &stock.form) {
+        (Source::Bought | Source::InHand, Some(price), _) => Some(price.0.saturating_mul(PER_HUNDREDTH)),
+        (_, _, StockForm::Sheet { length, width }) => stock.price.and_then(|price| {
+            let sheet = i128::from(price.amount.0) * i128::from(PER_HUNDREDTH);
+            i64::try_from(sheet.checked_mul(whole)?.checked_div(area(*length, *width))?).ok()
+        }),
+        _ => board_price(stock, size.length, size.width).map(|price| price.0.saturating_mul(PER_HUNDREDTH)),
+    };
+    priced.unwrap_or_else(by_area).clamp(1, nesting::LARGEST)
+}
+
+fn share(of: i64, part: Ratio) -> i64 {
+    let product = i128::from(of) * i128::from(*part.numer()) / i128::from((*part.denom()).max(1));
+    i64::try_from(product).unwrap_or(nesting::LARGEST)
+}
+
+/// The saw, with the narrowest piece lowered to the narrowest part: a part has to be cut all the same, with a jig.
+fn saw(cutting: &Cutting, lot: &Lot, items: &[Item]) -> Saw {
+    let rules = &cutting.rules;
+    let board = form(&lot.stock) == BlankForm::Board;
+    let way = match rules.first {
+        // Boards are cut to rough length or ripped first, whichever leaves more; there is no sheet to wrestle with.
+        _ if board => Way::Free,
+        FirstCut::Rip => Way::RipFirst,
+        FirstCut::Crosscut => Way::CrosscutFirst,
+        FirstCut::Free => Way::Free,
+    };
+    let least = items.iter().map(|item| item.width.min(item.height)).min().unwrap_or(i64::MAX);
+    Saw {
+        kerf: cutting.kerf.nm(),
+        way,
+        stages: rules.stages.map(|most| Stages { most, trimming: Trimming::Extra }),
+        longest_rip: rules.longest_rip.map(Length::nm),
+        crosscut_capacity: rules.crosscut_capacity.map(Length::nm),
+        narrowest: rules.narrowest.nm().min(least).max(0),
+    }
+}
+
+fn proof(outcome: &Outcome) -> Proof {
+    if outcome.proven {
+        return Proof::Best;
+    }
+    let (cost, bound) = (i128::from(outcome.score.cost), i128::from(outcome.bound.max(1)));
+    Proof::Within(i64::try_from(((cost - bound) * 100 + bound - 1) / bound).unwrap_or(i64::MAX))
+}
+
+/// What is bought and used, a row for each size.
+fn uses(sizes: &[Size], plan: &Plan) -> Vec<UseRow> {
+    let mut counts: BTreeMap<usize, i64> = BTreeMap::new();
+    for layout in &plan.layouts {
+        *counts.entry(layout.sheet).or_default() += i64::from(layout.copies);
+    }
+    let row = |(at, count): (usize, i64)| {
+        let size = sizes.get(at)?;
+        let each = size.price.filter(|_| size.source == Source::Bought);
+        let cost = each.and_then(|each| each.0.checked_mul(count)).map(Money);
+        Some(UseRow { source: size.source, count, length: size.length, width: size.width, cost })
+    };
+    let mut rows: Vec<UseRow> = counts.into_iter().filter_map(row).collect();
+    rows.sort_by_key(|row| (row.source, std::cmp::Reverse(area(row.length, row.width))));
+    rows
+}
+
+/// What the parts need, without oversize.
+fn net(lot: &Lot) -> Amount {
+    let times = |wanted: &Wanted, each: i128| each.saturating_mul(i128::from(wanted.count));
+    let areas = lot.wanted.iter().map(|wanted| times(wanted, area(wanted.length, wanted.width)));
+    let lengths = lot.wanted.iter().map(|wanted| times(wanted, i128::from(wanted.length.nm())));
+    amount(&lot.stock, areas.fold(0, i128::saturating_add), lengths.fold(0, i128::saturating_add))
+}
+
+fn total(stock: &Stock, uses: &[UseRow]) -> Amount {
+    let areas = uses.iter().map(|row| area(row.length, row.width) * i128::from(row.count));
+    amount(stock, areas.sum(), uses.iter().map(|row| i128::from(row.length.nm()) * i128::from(row.count)).sum())
+}
+
+fn amount(stock: &Stock, area: i128, length: i128) -> Amount {
+    match form(stock) {
+        BlankForm::Sheet => Amount::Area(area),
+        BlankForm::Board => Amount::Board {
+            length: Length::from_nm(i64::try_from(length).unwrap_or(i64::MAX)),
+            volume: area.saturating_mul(i128::from(catalog::sold_thickness(stock).nm())),
+        },
+    }
+}
+
+fn sheet_weight(cutting: &Cutting, stock: &Stock, uses: &[UseRow]) -> Option<String> {
+    let heaviest = uses.iter().max_by_key(|row| area(row.length, row.width))?;
+    let grams = weight::grams(stock, heaviest.length, heaviest.width);
+    let unit = cutting.printing.unit;
+    (grams > cutting.rules.heaviest).then(|| {
+        format!(
+            "a {} of {} weighs about {}, more than the {} that one person handles: have a second person, or break it down \
+             where it lies with a guided saw",
+            form(stock).name(),
+            cutting.printing.by(heaviest.length, heaviest.width),
+            weight::words(grams, unit),
+            weight::words(cutting.rules.heaviest, unit)
+        )
+    })
+}

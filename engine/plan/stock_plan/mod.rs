@@ -1,0 +1,549 @@
+//! The stock plan: which sheets and boards to take, and each cut in order.
+//!
+//! [`ask`] turns the cut list and the shop into one problem of rectangles for each stock, [`lay`] has it solved and turns the
+//! answer back into sheets with parts, [`tighten`] takes slack out of it, [`walk`] puts the cuts into the order in which they are made.
+
+mod ask;
+mod lay;
+mod tighten;
+mod walk;
+mod weight;
+mod words;
+
+use std::fmt;
+use std::sync::{Arc, OnceLock};
+
+use super::{Amount, CutRow};
+use crate::base::{Length, Printing};
+use crate::diag::{At, Finding};
+use crate::model::{CuttingRules, Model, Money, RackPiece, Shop, Stock};
+
+/// What is to be cut out of which stock and by which rules: the question whose answer is a [`StockPlan`].
+///
+/// To find the answer takes a search, so it is made when it is asked for, and then kept.
+#[derive(Clone, Default)]
+pub struct Cutting {
+    lots: Vec<Lot>,
+    rules: CuttingRules,
+    kerf: Length,
+    trim_ends: [Length; 2],
+    trim_edges: [Length; 2],
+    rack: Vec<RackPiece>,
+    printing: Printing,
+    answer: OnceLock<StockPlan>,
+}
+
+impl fmt::Debug for Cutting {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Cutting").field("lots", &self.lots).finish_non_exhaustive()
+    }
+}
+
+/// How long to search. The same work and seed give the same plan on every machine; what `stop` ends does not.
+pub struct Search<'a> {
+    /// Where the dice begin.
+    pub seed: u64,
+    /// How many attempts to better the plan are made for each stock.
+    pub work: u64,
+    /// Asked every now and then, for the n-th stock of so many; true ends the search for that stock with the best plan so far.
+    pub stop: &'a (dyn Fn(usize, usize) -> bool + Sync),
+}
+
+impl Search<'static> {
+    /// What a job gets unless more is asked for: a few milliseconds for each stock.
+    // From measurements on jobs of 20 to 80 parts: most are proven best before this is spent.
+    pub const USUAL: Self = Self { seed: 1, work: 1_500, stop: &|_, _| false };
+}
+
+impl Cutting {
+    /// What the rows of a cut list need.
+    pub(super) fn of(model: &Model, rows: &[CutRow], shop: &Shop) -> Self {
+        let mut cutting = Self::in_shop(shop, model.printing);
+        cutting.lots = ask::lots(model, rows, shop);
+        cutting
+    }
+
+    /// What several jobs need together, each made so many times. Marks are led in by the name of their job.
+    pub fn together(jobs: &[(&str, &Self, i64)], shop: &Shop, printing: Printing) -> Self {
+        let mut cutting = Self::in_shop(shop, printing);
+        for (name, job, count) in jobs {
+            ask::add(&mut cutting.lots, name, &job.lots, u32::try_from(*count).unwrap_or(u32::MAX));
+        }
+        cutting
+    }
+
+    fn in_shop(shop: &Shop, printing: Printing) -> Self {
+        Self {
+            lots: Vec::new(),
+            rules: shop.cutting.clone(),
+            kerf: shop.kerf,
+            trim_ends: shop.trim_ends(),
+            trim_edges: shop.trim_edges(),
+            rack: shop.rack.clone(),
+            printing,
+            answer: OnceLock::new(),
+        }
+    }
+
+    /// What can be told without a search: parts that the saw cannot cut, parts too heavy for one person.
+    pub fn findings(&self) -> Vec<Finding> {
+        lay::findings(self)
+    }
+
+    /// The names of the stocks, in the order in which they are laid out.
+    pub fn stocks(&self) -> impl Iterator<Item = &str> {
+        self.lots.iter().map(|lot| lot.stock.name.as_str())
+    }
+
+    /// The plan, found with the usual search unless [`Cutting::lay_out`] has found one before.
+    ///
+    /// # Panics
+    ///
+    /// When the engine makes a plan that cannot be cut: that is a fault of ours, and nothing may be made of it.
+    pub fn plan(&self) -> &StockPlan {
+        self.lay_out(&Search::USUAL)
+    }
+
+    /// The plan, found with this search unless there is one already.
+    ///
+    /// # Panics
+    ///
+    /// When the engine makes a plan that cannot be cut: that is a fault of ours, and nothing may be made of it.
+    pub fn lay_out(&self, search: &Search<'_>) -> &StockPlan {
+        self.answer.get_or_init(|| lay::stock_plan(self, search))
+    }
+}
+
+/// What is cut out of one stock.
+#[derive(Clone, Debug)]
+struct Lot {
+    stock: Arc<Stock>,
+    wanted: Vec<Wanted>,
+}
+
+/// Equal parts. Sizes are those of the cut list.
+#[derive(Clone, Debug)]
+struct Wanted {
+    mark: String,
+    part: String,
+    length: Length,
+    width: Length,
+    count: u32,
+    /// Whether one of its faces will be seen.
+    shows: bool,
+    /// The bank of fronts that it belongs to, its place in it from the top, and whether the bank follows the grain.
+    bank: Option<Member>,
+    at: Option<At>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Member {
+    bank: u32,
+    place: u32,
+    along_grain: bool,
+}
+
+/// Which sheets and boards to take, and how each is cut.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct StockPlan {
+    /// One for each stock, in order of first appearance.
+    pub stocks: Vec<StockLayout>,
+    /// What is on the rack afterwards: what was not used of it, then the new offcuts.
+    pub rack: Vec<RackRow>,
+}
+
+impl StockPlan {
+    /// Everything that is cut up, with its stock.
+    pub fn blanks(&self) -> impl Iterator<Item = (&StockLayout, &Blank)> {
+        self.stocks.iter().flat_map(|stock| stock.blanks.iter().map(move |blank| (stock, blank)))
+    }
+
+    /// What all that is bought costs; `None` when a price is missing.
+    pub fn cost(&self) -> Option<Money> {
+        let bought = self.stocks.iter().flat_map(|stock| &stock.uses).filter(|row| row.source == Source::Bought);
+        bought.map(|row| row.cost.map(|cost| cost.0)).sum::<Option<i64>>().map(Money)
+    }
+}
+
+/// How one stock is cut up.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StockLayout {
+    /// The stock's name.
+    pub stock: String,
+    /// Thickness to work with.
+    pub thickness: Length,
+    /// Sheets or boards.
+    pub form: BlankForm,
+    /// Whether the stock has a grain, along its length.
+    pub grain: bool,
+    /// How many parts of the cut list come from it.
+    pub parts: i64,
+    /// What the parts of the cut list need.
+    pub net: Amount,
+    /// What is bought and used for them.
+    pub used: Amount,
+    /// What is bought and what is used of what is there.
+    pub uses: Vec<UseRow>,
+    /// Every sheet and board that is cut differently.
+    pub blanks: Vec<Blank>,
+    /// Where the area went.
+    pub areas: AreaSums,
+    /// How good the plan is; `None` when there is none.
+    pub proof: Option<Proof>,
+    /// How many different fence and stop settings its cuts need, edge trimming apart.
+    pub settings: u32,
+    /// How many cuts are made.
+    pub cuts: u32,
+    /// What else could be chosen, in words.
+    pub neighbours: Vec<String>,
+    /// What to mind.
+    pub notes: Vec<String>,
+    /// Why it was not laid out; `None` when it was.
+    pub unplanned: Option<String>,
+}
+
+/// In which form a stock comes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BlankForm {
+    /// Sheets.
+    Sheet,
+    /// Boards.
+    Board,
+}
+
+impl BlankForm {
+    /// The word for one of it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Sheet => "sheet",
+            Self::Board => "board",
+        }
+    }
+}
+
+/// Where a sheet or board comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Source {
+    /// It has to be bought.
+    Bought,
+    /// The shop file says that it is there.
+    InHand,
+    /// It is an offcut of an earlier job.
+    Rack,
+}
+
+impl Source {
+    /// The words for it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Bought => "buy",
+            Self::InHand => "in hand",
+            Self::Rack => "rack",
+        }
+    }
+}
+
+/// So many sheets or boards of one size from one place.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct UseRow {
+    /// Where they come from.
+    pub source: Source,
+    /// How many.
+    pub count: i64,
+    /// Length of one, along the grain.
+    pub length: Length,
+    /// Width of one.
+    pub width: Length,
+    /// What they cost, where they are bought and a price is known.
+    pub cost: Option<Money>,
+}
+
+/// Areas in square nanometres. Parts, offcuts, waste and sawdust add up to the sheets.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct AreaSums {
+    /// The raw sheets and boards.
+    pub sheets: i128,
+    /// The parts as they are cut, with their oversize.
+    pub parts: i128,
+    /// What is worth keeping.
+    pub offcuts: i128,
+    /// What is not, trimmed edges included.
+    pub waste: i128,
+    /// What the blade takes.
+    pub sawdust: i128,
+}
+
+/// How good a plan is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Proof {
+    /// No cheaper plan exists.
+    Best,
+    /// It costs at most so many percent more than any plan must, rounded up.
+    Within(i64),
+}
+
+/// A sheet or board, and how it and those like it are cut.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Blank {
+    /// Its number in the job, counted from 1. Those cut alike have the numbers after it.
+    pub number: u32,
+    /// How many are cut like this.
+    pub copies: u32,
+    /// Where it comes from.
+    pub source: Source,
+    /// Length, along the grain.
+    pub length: Length,
+    /// Width.
+    pub width: Length,
+    /// The cuts in the order in which they are made.
+    pub cuts: Vec<Cut>,
+    /// The parts that come out of it.
+    pub parts: Vec<PlacedPart>,
+    /// The offcuts that are kept.
+    pub offcuts: Vec<Spot>,
+}
+
+impl Blank {
+    /// Its numbers in words: `3`, `3 and 4`, `3 to 6`.
+    pub fn numbers(&self) -> String {
+        match self.copies {
+            0 | 1 => self.number.to_string(),
+            2 => format!("{} and {}", self.number, self.number + 1),
+            more => format!("{} to {}", self.number, self.number + more - 1),
+        }
+    }
+}
+
+impl Proof {
+    /// What it says, in words.
+    pub fn words(self) -> String {
+        match self {
+            Self::Best => "proven: no cheaper way exists".to_owned(),
+            Self::Within(percent) => format!("at most {percent} % above the least that is possible"),
+        }
+    }
+}
+
+impl AreaSums {
+    /// The share of what is used that is neither in parts nor kept, in percent, rounded up.
+    pub fn lost_percent(&self) -> i64 {
+        let lost = (self.waste + self.sawdust) * 100;
+        let sheets = self.sheets.max(1);
+        i64::try_from((lost + sheets - 1) / sheets).unwrap_or(100)
+    }
+}
+
+/// A rectangle on a sheet: x along the length, y along the width.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Spot {
+    /// The corner nearest to zero.
+    pub at: (Length, Length),
+    /// Its size along x and y.
+    pub size: (Length, Length),
+}
+
+/// A part, or a strip of one, where it lies on its sheet.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PlacedPart {
+    /// The mark of its row in the cut list.
+    pub mark: String,
+    /// What it is called.
+    pub part: String,
+    /// Its length as it is cut from the sheet, along the grain unless it is free to turn.
+    pub length: Length,
+    /// Its width as it is cut from the sheet.
+    pub width: Length,
+    /// Whether it lies with its length across the sheet.
+    pub turned: bool,
+    /// Whether one of its faces will be seen.
+    pub shows: bool,
+    /// Where it lies.
+    pub spot: Spot,
+}
+
+/// One cut.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Cut {
+    /// Its number on this sheet, counted from 1.
+    pub number: u32,
+    /// What is cut.
+    pub from: Held,
+    /// How.
+    pub kind: CutKind,
+    /// What the fence or stop is set to: the size of what is cut off, or of what is left when an edge is trimmed.
+    pub setting: Length,
+    /// How long the cut is.
+    pub length: Length,
+    /// What is cut off.
+    pub makes: Made,
+    /// What is left.
+    pub leaves: Made,
+    /// The middle of the kerf on the raw sheet.
+    pub line: [(Length, Length); 2],
+}
+
+/// The piece in hand when a cut is made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Held {
+    /// The cut that made it; `None` for the raw sheet or board.
+    pub made_by: Option<u32>,
+    /// Whether something has been cut off it already.
+    pub begun: bool,
+}
+
+/// The ways to cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CutKind {
+    /// A factory end is trimmed.
+    TrimEnd,
+    /// A factory edge is trimmed.
+    TrimEdge,
+    /// Along the grain, or along the longer side of a sheet without grain.
+    Rip,
+    /// Across.
+    Crosscut,
+}
+
+impl CutKind {
+    /// The trade's word.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::TrimEnd => "trim an end",
+            Self::TrimEdge => "trim an edge",
+            Self::Rip => "rip",
+            Self::Crosscut => "crosscut",
+        }
+    }
+}
+
+/// What becomes of one side of a cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Made {
+    /// A part, by its place among the parts of the sheet.
+    Part(usize),
+    /// An offcut that is kept, by its place among those of the sheet.
+    Offcut(usize),
+    /// A piece that is cut on, named by the number of this cut.
+    Piece,
+    /// The piece in hand, which is cut on.
+    Rest,
+    /// Nothing to keep.
+    Waste,
+    /// Nothing at all: the blade takes what was left.
+    Nothing,
+}
+
+/// So many offcuts of one size on the rack.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RackRow {
+    /// The offcut.
+    pub piece: RackPiece,
+    /// The sheet or board that it was cut from in this job; `None` for what was on the rack before.
+    pub from: Option<u32>,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::testing::{inch, solid, stock};
+    use super::*;
+    use crate::model::{Front, FrontStyle, OpeningId, Part, StockForm, SupplySize};
+    use crate::plan;
+
+    /// Parts of one stock by length, width and count.
+    fn job(stock: &Arc<Stock>, parts: &[(Length, Length, i32)]) -> Model {
+        let mut model = Model::new("job", Printing::default());
+        for (i, &(length, width, count)) in parts.iter().enumerate() {
+            for _ in 0..count {
+                let size = solid([Length::ZERO; 3], [length, width, stock.thickness()]);
+                model.add_part(Part::new(&format!("part {i}"), Model::ROOT, stock.clone(), size));
+            }
+        }
+        model
+    }
+
+    fn laid_out(model: &Model, shop: &Shop) -> StockPlan {
+        plan::plan(model, shop).cutting.plan().clone()
+    }
+
+    #[test]
+    fn what_is_in_hand_is_used_first_and_the_rest_is_bought() {
+        // Three panels of 60 x 40 in take a sheet each: one is in hand, two are bought for 70.00 each.
+        let mut birch = (*stock("3/4 birch plywood")).clone();
+        let usual = SupplySize { length: inch(96, 1), width: inch(48, 1), price: None };
+        birch.supply.in_hand = vec![(1, usual)];
+        birch.price = Some(crate::model::Price { amount: Money(7_000), per: crate::model::Per::Sheet });
+        let model = job(&Arc::new(birch), &[(inch(60, 1), inch(40, 1), 3)]);
+        let plan = laid_out(&model, &Shop::default());
+        let uses: Vec<(Source, i64, Option<Money>)> =
+            plan.stocks[0].uses.iter().map(|row| (row.source, row.count, row.cost)).collect();
+        assert_eq!(uses, [(Source::Bought, 2, Some(Money(14_000))), (Source::InHand, 1, None)]);
+        assert_eq!((plan.cost(), plan.stocks[0].proof), (Some(Money(14_000)), Some(Proof::Best)));
+    }
+
+    #[test]
+    fn the_cheapest_mix_of_sizes_is_taken() {
+        // A panel of 50 x 50 in goes onto a sheet of 5 x 5 ft alone, however dear it is.
+        let mut birch = (*stock("3/4 birch plywood")).clone();
+        birch.supply.sizes = vec![SupplySize { length: inch(60, 1), width: inch(60, 1), price: None }];
+        let model = job(&Arc::new(birch), &[(inch(50, 1), inch(50, 1), 1), (inch(90, 1), inch(10, 1), 1)]);
+        let plan = laid_out(&model, &Shop::default());
+        let sizes: Vec<Length> = plan.stocks[0].uses.iter().map(|row| row.length).collect();
+        assert_eq!(sizes, [inch(96, 1), inch(60, 1)]);
+    }
+
+    #[test]
+    fn a_saw_that_cannot_do_it_is_told_before_anything_is_cut() {
+        let model = job(&stock("3/4 birch plywood"), &[(inch(80, 1), inch(20, 1), 1)]);
+        let mut shop = Shop::default();
+        assert!(plan::plan(&model, &shop).cutting.findings().is_empty());
+        // The side of 80 in is a rip of 80 in at least, whatever is cut first.
+        shop.cutting.longest_rip = Some(inch(60, 1));
+        let findings = plan::plan(&model, &shop).cutting.findings();
+        assert_eq!(findings.len(), 1);
+        assert_eq!(findings[0].code, "beyond-the-saw");
+        assert!(findings[0].message.contains("`longest_rip` 60\""), "{}", findings[0].message);
+        shop.cutting.longest_rip = Some(inch(84, 1));
+        assert!(plan::plan(&model, &shop).cutting.findings().is_empty());
+    }
+
+    #[test]
+    fn parts_of_boards_are_ripped_over_their_size() {
+        // 2 in from pine: the narrowest board that holds 2-1/8 in is 2-1/2 in wide; a part of 2-1/2 in is taken as it is.
+        let model = job(&stock("3/4 pine board"), &[(inch(40, 1), inch(2, 1), 1), (inch(40, 1), inch(5, 2), 1)]);
+        let plan = laid_out(&model, &Shop::default());
+        let mut widths: Vec<Length> =
+            plan.blanks().flat_map(|(_, blank)| &blank.parts).map(|part| part.width).collect();
+        widths.sort_unstable();
+        assert_eq!(widths, [inch(17, 8), inch(5, 2)]);
+    }
+
+    #[test]
+    fn the_fronts_of_a_bank_are_cut_next_to_each_other() {
+        let birch = stock("3/4 birch plywood");
+        let mut model = job(&birch, &[(inch(30, 1), inch(20, 1), 2)]);
+        for (place, height) in [(0, 10), (11, 8), (20, 6)] {
+            let low = [Length::ZERO, Length::ZERO, inch(place, 1)];
+            let high = [inch(20, 1), birch.thickness(), inch(place + height, 1)];
+            let part = model.add_part(Part::new("front", Model::ROOT, birch.clone(), solid(low, high)));
+            model.fronts.push(Front { part, opening: OpeningId(0), style: FrontStyle::Applied, at: None });
+        }
+        let plan = laid_out(&model, &Shop::default());
+        let fronts: Vec<&PlacedPart> =
+            plan.blanks().flat_map(|(_, blank)| &blank.parts).filter(|part| part.part == "front").collect();
+        // From the top down: 6, 8 and 10 in wide, each an eighth of an inch, the kerf, beside the one before.
+        assert_eq!(fronts.iter().map(|part| part.width).collect::<Vec<_>>(), [inch(6, 1), inch(8, 1), inch(10, 1)]);
+        for pair in fronts.windows(2) {
+            assert_eq!(pair[0].spot.at.0, pair[1].spot.at.0);
+            assert_eq!(pair[0].spot.at.1 + pair[0].spot.size.1 + inch(1, 8), pair[1].spot.at.1);
+        }
+    }
+
+    #[test]
+    fn silly_stock_does_no_harm() {
+        let tiny = StockForm::Sheet { length: Length::from_nm(1), width: Length::ZERO };
+        let silly = Arc::new(Stock::new("s", crate::model::Material::Other, tiny, inch(1, 1)));
+        let model = job(&silly, &[(inch(30, 1), inch(20, 1), 1), (Length::LIMIT, Length::LIMIT, 1)]);
+        let plan = laid_out(&model, &Shop::default());
+        assert!(plan.stocks[0].unplanned.is_some() && plan.blanks().next().is_none());
+    }
+}
