@@ -36,12 +36,12 @@ const WET: f64 = 1.12;
 // Common practice, no source: the middle of what boards and sheets weigh.
 const ASSUMED_DENSITY: f64 = 700.0;
 
-/// The weight of a part: what it fills, less its trenches and steps. Bands, screws and finish are not counted.
+/// The weight of a part: what it fills, less its trenches, steps and mortises. Bands, screws and finish are not counted.
 pub fn of_part(part: &Part) -> Mass {
     let taken: f64 = part
         .features
         .iter()
-        .filter(|feature| matches!(feature.shape, Shape::Channel { .. } | Shape::Step { .. }))
+        .filter(|feature| matches!(feature.shape, Shape::Channel { .. } | Shape::Step { .. } | Shape::Mortise { .. }))
         .filter_map(|feature| feature.solid.overlap(&part.solid))
         .map(|removed| cubic_metres(&removed))
         .sum();
