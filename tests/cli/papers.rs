@@ -64,6 +64,10 @@ fn a_run_prints_the_lists() {
          and push blocks, or a jig made for the cut, and put the guard back afterwards. In United States
          workplaces 29 CFR 1910.213(a)(15) requires them; elsewhere it is good practice. Local codes and
          the machine maker's instructions come first.
+      -  Cutting up sheets and boards: guard and riving knife stay on, long pieces are supported on both
+         sides of the blade, narrow strips are moved with a push stick, and nobody lifts a sheet alone
+         that is too heavy for one. The saw maker's instructions and local codes come first; leave a cut
+         that does not feel safe, and find another way to it.
       -  Wood dust harms lungs and burns: collect it at the machine, wear a fitting respirator for what
          is left, and wear eye and ear protection. The exposure limits of local codes hold; NIOSH
          recommends no more than 1 mg/m3. For symptoms ask a licensed physician.

@@ -126,6 +126,7 @@ fn stock(
     }
 }
 
+#[expect(clippy::option_option, reason = "a fault, no grain, or an axis: three answers, used once")]
 /// The axis of the grain: x along the length, y along the width.
 fn grain(row: &Row, stock: Option<&Stock>, faults: &mut Vec<Finding>) -> Option<Option<Axis>> {
     let has = stock.is_none_or(|stock| stock.grain);

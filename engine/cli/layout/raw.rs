@@ -40,6 +40,9 @@ struct Answer {
     seconds: f64,
 }
 
+/// The answer, or why there is none and the code for it.
+type Answered = Result<Answer, (String, Exit)>;
+
 enum Asked {
     Sheets(Problem),
     Boards(Boards),
@@ -112,8 +115,7 @@ fn read(line: &str, sought: &Sought) -> Result<(String, Asked), (String, u32)> {
 /// Answers on so many threads and says each answer as soon as all before it are there.
 fn in_order(problems: &[(String, Asked)], sought: &Sought, threads: usize, console: &mut Console) -> Ran {
     let next = AtomicUsize::new(0);
-    let done: Mutex<Vec<Option<Result<Answer, (String, Exit)>>>> =
-        Mutex::new((0..problems.len()).map(|_| None).collect());
+    let done: Mutex<Vec<Option<Answered>>> = Mutex::new((0..problems.len()).map(|_| None).collect());
     let mut exit = Exit::Done;
     std::thread::scope(|scope| {
         for _ in 0..threads.clamp(1, problems.len().max(1)) {
