@@ -96,12 +96,11 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
     let mut forked = false;
     for &target in &joint.into {
         let fitted = fitted(work, &joint, target)?;
-        match fitted.corner {
-            Some(end) => corner(work, id, &joint, target, &fitted, end)?,
-            None => {
-                forked = true;
-                fork(work, id, &joint, target, &fitted)?;
-            }
+        if let Some(end) = fitted.corner {
+            corner(work, id, &joint, target, &fitted, end)?;
+        } else {
+            forked = true;
+            fork(work, id, &joint, target, &fitted)?;
         }
         work.model.holds.push(Hold { part: joint.member, to: Some(target) });
         if glued {

@@ -71,7 +71,7 @@ fn lap(work: &Work<'_>, joint: &JointUse, target: PartId) -> Result<Lap, Finding
     } else {
         let touch = contact(work, joint.joint, joint.member, target)?;
         if touch.face.axis() == member.thickness || touch.face.axis() == part.thickness {
-            let (name, _) = (work.model.full_name(joint.member), ());
+            let name = work.model.full_name(joint.member);
             let message = format!("half_lap: `{name}` meets `{}` at a broad face", work.model.full_name(target));
             let hint = "place both flat in one plane, edge to edge, or use `dado` or `butt`";
             return Err(Finding::error("broad-face-in-cut", message).hint(hint));

@@ -78,9 +78,9 @@ fn drawer_of_parts(model: &Model, hung: &[(usize, &SlideFit)]) -> Vec<Option<usi
     // What joints tie to one box moves with it; what they tie to two is a slip that other checks tell.
     let mut of_group: Vec<Option<usize>> = vec![None; group.len()];
     let mut torn = vec![false; group.len()];
-    for part in 0..group.len() {
+    for (part, drawer) in drawer_of.iter().enumerate() {
         let own = root(&mut group, part);
-        if let Some(drawer) = drawer_of[part] {
+        if let Some(drawer) = *drawer {
             torn[own] |= of_group[own].is_some_and(|other| other != drawer);
             of_group[own] = Some(drawer);
         }

@@ -104,7 +104,7 @@ pub fn stand(model: &Model) -> Option<Stand<'_>> {
 
 /// Where the middle of a solid lies from front to back, in millimetres.
 fn middle(solid: &Solid) -> f64 {
-    (solid.low[1].mm_f64() + solid.high[1].mm_f64()) / 2.0
+    f64::midpoint(solid.low[1].mm_f64(), solid.high[1].mm_f64())
 }
 
 /// The outermost edge of a shut drawer on the side that it opens to.

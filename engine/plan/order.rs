@@ -14,7 +14,7 @@ pub(super) fn steps(model: &Model) -> impl Iterator<Item = &str> {
         found.iter().map(|assembly| (assembly.piece, Times::new(assembly))).collect();
     // The first step that fits a part is its own; what fastens it further comes once all that it meets is there.
     let mut fitted: HashSet<PartId> = HashSet::new();
-    let mut by_piece: Vec<Vec<((usize, bool, usize), usize)>> = vec![Vec::new(); model.pieces.len()];
+    let mut by_piece: Vec<Vec<Placed>> = vec![Vec::new(); model.pieces.len()];
     for (at, step) in model.steps.iter().enumerate() {
         let parts = model.step_parts.get(&at).map_or(&[][..], Vec::as_slice);
         let (last, fitted_at) = assemblies.get(&step.piece).map_or((0, 0), |times| times.of(model, step.piece, parts));
@@ -42,6 +42,9 @@ pub(super) fn steps(model: &Model) -> impl Iterator<Item = &str> {
     order.sort_by_key(|(key, _)| *key);
     order.into_iter().map(|(_, text)| text)
 }
+
+/// When a step comes: after which part, whether it fastens further, how early that part was fitted; and which step it is.
+type Placed = ((usize, bool, usize), usize);
 
 /// When each item of a piece goes in.
 struct Times<'a> {

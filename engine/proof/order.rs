@@ -98,6 +98,9 @@ struct Level<'a> {
 
 type Solved = (Vec<usize>, Vec<Range<usize>>, Vec<Locked>);
 
+/// Which way an item cannot go, what is in its way there, and by how much.
+type Blocks = Vec<(Face, usize, Length)>;
+
 impl<'a> Level<'a> {
     fn new(
         model: &Model,
@@ -175,23 +178,20 @@ impl<'a> Level<'a> {
                 backwards.extend(left);
                 break;
             }
-            match self.group(&left, &there) {
-                Some(group) => {
-                    for &item in &group {
-                        there[item] = false;
-                    }
-                    let first = from + left.len() - group.len();
-                    groups.push(first..first + group.len());
-                    let inner = self.order_of(group, first, groups, locked);
-                    backwards.extend(inner.into_iter().rev());
+            if let Some(group) = self.group(&left, &there) {
+                for &item in &group {
+                    there[item] = false;
                 }
-                None => {
-                    locked.extend(self.locked(&left, &there));
-                    let mut left = left;
-                    left.sort_by_key(|&item| std::cmp::Reverse(self.items[item].place));
-                    backwards.extend(left);
-                    break;
-                }
+                let first = from + left.len() - group.len();
+                groups.push(first..first + group.len());
+                let inner = self.order_of(group, first, groups, locked);
+                backwards.extend(inner.into_iter().rev());
+            } else {
+                locked.extend(self.locked(&left, &there));
+                let mut left = left;
+                left.sort_by_key(|&item| std::cmp::Reverse(self.items[item].place));
+                backwards.extend(left);
+                break;
             }
         }
         backwards.reverse();
@@ -209,8 +209,7 @@ impl<'a> Level<'a> {
                 continue;
             }
             let mut free = false;
-            for at in 0..self.items[item].ways.len() {
-                let way = self.items[item].ways[at];
+            for (at, way) in self.items[item].ways.clone().into_iter().enumerate() {
                 if held_by[item][at].is_some_and(|held| there[held]) {
                     continue;
                 }
@@ -336,9 +335,9 @@ impl<'a> Level<'a> {
         }
         // A single part is easier to move than a piece that is built already.
         let is_piece = |item: usize, level: &Self| matches!(level.items[item].moving, Moving::Piece(_));
-        let mut least: Option<((usize, bool), usize, Vec<(Face, usize, Length)>)> = None;
+        let mut least: Option<((usize, bool), usize, Blocks)> = None;
         for &item in left {
-            let mut by: Vec<(Face, usize, Length)> = Vec::new();
+            let mut by = Blocks::new();
             for way in self.items[item].ways.clone() {
                 let mut worst: Option<(usize, Length)> = None;
                 self.in_the_way(item, way, there, |other, much| {

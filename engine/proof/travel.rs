@@ -232,7 +232,7 @@ impl Sweep {
     fn new(model: &Model, motion: &Motion) -> Option<Self> {
         Some(match motion.way {
             Way::Slide { out, travel } => Self::Slide { out, travel },
-            Way::Turn(turn) => Self::Turn { turn, hinge: Hinge::new(&model.moving_bounds(motion.moving)?, &turn) },
+            Way::Turn(turn) => Self::Turn { turn, hinge: Hinge::new(&model.moving_bounds(motion.moving)?, turn) },
         })
     }
 
@@ -268,7 +268,7 @@ impl Sweep {
                     && turning::share(&turning::rectangle(spot(swept.low), spot(swept.high)), corners)
             }
             (Self::Turn { turn, hinge }, _) => {
-                let Some((leaf, other)) = hinge.both(turn, solid, shape) else { return false };
+                let Some((leaf, other)) = hinge.both(*turn, solid, shape) else { return false };
                 !turning::share(&leaf, &other) && turning::meets(&leaf, &other, turn.degrees)
             }
         }
@@ -291,7 +291,7 @@ impl Sweep {
                 (After::Length((apart - skin).max(Length::ZERO)), least(cure))
             }
             Self::Turn { turn, hinge } => {
-                let Some((leaf, other)) = hinge.both(turn, solid, shape) else { return (After::Degrees(0), None) };
+                let Some((leaf, other)) = hinge.both(*turn, solid, shape) else { return (After::Degrees(0), None) };
                 let (mut free, mut met) = (0, turn.degrees);
                 while met - free > 1 {
                     let middle = u32::midpoint(free, met);
@@ -316,7 +316,7 @@ impl Sweep {
                 shift[out.axis().index()] = if out.is_high() { *travel } else { -*travel };
                 Shape::Solid(solid.shifted(shift))
             }
-            Self::Turn { turn, hinge } => hinge.turned(turn, solid),
+            Self::Turn { turn, hinge } => hinge.turned(*turn, solid),
         }
     }
 }
@@ -353,7 +353,7 @@ struct Hinge {
 }
 
 impl Hinge {
-    fn new(bounds: &Solid, turn: &Turn) -> Self {
+    fn new(bounds: &Solid, turn: Turn) -> Self {
         let (across, outwards) = (turn.hinged.opposite(), turn.opens);
         Self { along: turn.along(), across, outwards, at: [bounds.face(turn.hinged), bounds.face(turn.line)] }
     }
@@ -387,7 +387,7 @@ impl Hinge {
     }
 
     /// The leaf's cuboid and the shape in the plane, if they stand at one height along the hinge line.
-    fn both(&self, turn: &Turn, solid: &Solid, shape: &Shape) -> Option<(Quad, Quad)> {
+    fn both(&self, turn: Turn, solid: &Solid, shape: &Shape) -> Option<(Quad, Quad)> {
         let around = shape.around();
         let axis = turn.along().index();
         if solid.low[axis] >= around.high[axis] || around.low[axis] >= solid.high[axis] || around.is_empty() {
@@ -405,7 +405,7 @@ impl Hinge {
     }
 
     /// Where a cuboid stands when the leaf has turned.
-    fn turned(&self, turn: &Turn, solid: &Solid) -> Shape {
+    fn turned(&self, turn: Turn, solid: &Solid) -> Shape {
         let first = self.across.axis().index() < self.outwards.axis().index();
         let corners = turning::turned(&self.quad(solid), turn.degrees).map(|spot| {
             let place = |at: usize, face: Face| {
@@ -416,7 +416,7 @@ impl Hinge {
         });
         let axis = self.along.index();
         let turned = Shape::Turned { along: self.along, from: solid.low[axis], to: solid.high[axis], corners };
-        if turn.degrees % 90 == 0 { Shape::Solid(turned.around()) } else { turned }
+        if turn.degrees.is_multiple_of(90) { Shape::Solid(turned.around()) } else { turned }
     }
 }
 

@@ -61,6 +61,12 @@ fn option(line: &str) -> Option<[String; 3]> {
 /// What the last line of a body gives back. A list is told by what is put into it.
 fn gives(body: &[&str]) -> String {
     let Some(last) = body.last().map(|line| line.trim()) else { return String::new() };
+    // A map over several lines: from its opening to the end.
+    let open = body.iter().rposition(|line| line.trim() == "#{");
+    if let Some(open) = open.filter(|_| last == "}") {
+        let whole = format!("#{{{}}}", body[open + 1..body.len() - 1].concat().trim().trim_end_matches(','));
+        return keys(&whole).map_or_else(String::new, |keys| keys.join(", "));
+    }
     if let Some(keys) = keys(last) {
         return keys.join(", ");
     }
