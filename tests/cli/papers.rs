@@ -129,7 +129,7 @@ fn papers_are_written_and_named() {
         "{:?}",
         written.keys()
     );
-    insta::assert_snapshot!(ran.out, @r#"
+    insta::assert_snapshot!(ran.out, @"
     drawer-box: 5 parts in 4 rows, of 2 stocks
     wrote 12 papers to jobs/box
       cut-list.csv                the parts to cut: mark, quantity, stock, exact and trade sizes, grain,
@@ -148,13 +148,13 @@ fn papers_are_written_and_named() {
                                   cut before it is changed
       fits.csv                    each fit: the gap as drawn, the gaps at which it works, worst and
                                   likely cases, the share expected to fit
-      assembly.txt                steps, positions to mark out, diagonals for square, notes and cautions
-                                  as plain text
+      assembly.txt                steps, positions to mark out, diagonals for square, weights, notes and
+                                  cautions as plain text
       job.json                    everything in one file for other programs, with a version and a
                                   published schema
       sheet-1.svg to sheet-2.svg  a drawing of each sheet: parts with mark, name and size, the cuts
                                   numbered in order, offcuts hatched; boards several to a page
-    "#);
+    ");
 }
 
 #[test]

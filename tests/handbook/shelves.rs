@@ -19,21 +19,26 @@ const SPANS: [(&str, f64, [f64; 4]); 3] = [
     ("solid northern red oak", 1_820_000.0, [49.0, 46.0, 66.0, 61.0]),
 ];
 
-/// The table is the calculation, rounded down to the inch in all cells but one: within 0.6 in.
+/// The table is the calculation rounded down to the inch in all cells but one, where 45.98 is printed as 46. So eleven cells of the
+/// twelve are within 0.6 in, and the twelfth is 49.71 printed as 49.
 #[test]
 fn the_published_table_of_spans() {
+    let mut near = 0;
     for (material, modulus, spans) in SPANS {
         let cases = [(0.75, 40.0), (0.75, 50.0), (1.0, 40.0), (1.0, 50.0)];
         for ((thick, load), published) in cases.into_iter().zip(spans) {
             let beam =
                 Beam { span: published * INCH, height: thick * INCH, elasticity: modulus * PSI, load: psf(load) };
             let longest = beam.longest_span(144.0) / INCH;
-            assert!((longest - published).abs() <= 0.6, "{material}, {thick} in, {load} lb/ft2: {longest:.2}");
-            // At the printed span the sag is a 144th of it, but for what the rounding moved.
+            let over = longest - published;
+            assert!((-0.03..1.0).contains(&over), "{material}, {thick} in, {load} lb/ft2: {longest:.2}");
+            near += u32::from(over.abs() <= 0.6);
+            // At the printed span the sag is a 144th of it, but for what the rounding moved: at the most (49/49.71)^3 = 0.958.
             let sagged = beam.sag() / (beam.span / 144.0);
-            assert!((0.96..1.01).contains(&sagged), "{material}: {sagged:.3}");
+            assert!((0.95..1.01).contains(&sagged), "{material}: {sagged:.3}");
         }
     }
+    assert_eq!(near, 11);
     // Worked for one cell: 384 x 1 820 000 x 0.75^3 / 12 / (5 x 144 x 40/144) = 122 850, whose cube root is 49.7117.
     let oak = Beam { span: 1.0, height: 0.75 * INCH, elasticity: 1_820_000.0 * PSI, load: psf(40.0) };
     assert!((oak.longest_span(144.0) / INCH - 49.71).abs() < 0.005);
