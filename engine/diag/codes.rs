@@ -342,6 +342,18 @@ pub const ALL: &[Code] = &[
         "A recipe only describes: it does not wait, leave or change what it is called on.",
     ),
     code(
+        "notch-misfits",
+        "a notch has no size, or leaves its part too little wood",
+        "A notch goes in from two edges, by the two lengths of `reach` or as far as what stands in it needs, and leaves half an \
+         inch or more of the part beside it.",
+    ),
+    code(
+        "notch-not-at-corner",
+        "a notch is asked for away from a corner",
+        "A notch takes a corner of the broad face: `at` names the two edges that meet there. For a trench between the edges use \
+         a dado or groove.",
+    ),
+    code(
         "number-over-length",
         "a plain number is divided by a length",
         "Most often a fraction of a unit is meant: 7/8.inch reads as 7 divided by 8 inches. Put the \

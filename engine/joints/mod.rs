@@ -20,6 +20,7 @@ mod hinge;
 mod lock_rabbet;
 mod loose;
 mod mitre;
+mod notch;
 mod pin_holes;
 mod rabbet;
 mod spread;
@@ -49,6 +50,7 @@ pub const ALL: &[Joint] = &[
     hinge::HINGE,
     lock_rabbet::LOCK_RABBET,
     mitre::MITRE,
+    notch::NOTCH,
     pin_holes::PIN_HOLES,
     rabbet::RABBET,
     stub_tenon::STUB_TENON,

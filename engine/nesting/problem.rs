@@ -222,7 +222,7 @@ impl Problem {
     }
 
     /// Refuses what is no problem at all: sizes that are not positive or too large, sets that contradict themselves.
-    /// Whether every item fits some sheet is found out by [`super::plan`].
+    /// Whether every item fits some sheet is found out by [`super::plan()`].
     pub fn check(&self) -> Result<(), Fault> {
         let side = |size: i64| (1..=LARGEST).contains(&size);
         for (at, sheet) in self.sheets.iter().enumerate() {
