@@ -27,6 +27,10 @@ pub(super) fn weights(model: &Model, short: &Shortener<'_>) -> Vec<WeightRow> {
             continue;
         }
         let size = (grams(mass.kg), grams(mass.assumed));
+        // A piece that is all of the job has been told as the job.
+        if !whole && sizes.first() == Some(&size) {
+            continue;
+        }
         let place = sizes.iter().position(|known| *known == size && !whole).unwrap_or_else(|| {
             sizes.push(size);
             groups.push(Vec::new());
