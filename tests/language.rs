@@ -398,7 +398,18 @@ fn every_kind_of_input_is_read() {
         ("g", "no"),
     ];
     assert_eq!(notes(&given), "16-7/8\"|[36\", 35-15/16\", 36\"]|6|7/8|applied|oak|false");
-    assert_eq!(notes(&[("b", ""), ("d", "2"), ("g", "Yes")]), "16\"|[]|4|2|inset|none|true");
+    assert_eq!(notes(&[("d", "2"), ("g", "Yes")]), "16\"|[36\"]|4|2|inset|none|true");
+}
+
+/// A recipe that has lengths by default counts on some; one whose default is an empty list takes one.
+#[test]
+fn an_empty_list_is_taken_where_it_is_the_default() {
+    let (_, found) = run_with(ALL_KINDS, &[("b", "")], None, &Shop::default());
+    assert!(found.len() == 1 && found[0].message.contains("needs at least one length"), "{found:?}");
+    let text = "let a = input(\"a\", #{ default: [], kind: \"lengths\" }); note(`${a}`);";
+    let (model, found) = run_with(text, &[("a", "")], None, &Shop::default());
+    assert!(found.is_empty(), "{found:?}");
+    assert_eq!(model.notes, ["[]"]);
 }
 
 #[test]
