@@ -5,8 +5,8 @@ use std::sync::Arc;
 use casewright::base::{Axis, Face, Length, Point, Printing, Solid, Unit};
 use casewright::catalog;
 use casewright::model::{
-    Front, FrontStyle, HardwareClass, HardwareKind, HardwareUnit, HardwareUse, Hold, JointUse, Model, Opening,
-    OpeningId, Options, Part, PartId, PieceId, Shop, SlideFit, Slides, Squareness, Step, Stock, Value,
+    Front, FrontStyle, HardwareClass, HardwareKind, HardwareUnit, HardwareUse, Hold, JointUse, Model, Motion, Moving,
+    Opening, OpeningId, Options, Part, PartId, PieceId, Shop, SlideFit, Slides, Squareness, Step, Stock, Value, Way,
 };
 
 const ZERO: Length = Length::ZERO;
@@ -178,6 +178,14 @@ fn hang(
         note: note.into(),
         slides: Some(SlideFit { slides: slides.clone(), carries: piece, opening, length, room_behind: inch(1, 1) }),
         part: None,
+        at: None,
+    });
+    model.motions.push(Motion {
+        moving: Moving::Piece(piece),
+        way: Way::Slide { out: Face::Front, travel: length },
+        behind: Vec::new(),
+        with_open: Vec::new(),
+        opening: Some(opening),
         at: None,
     });
 }
