@@ -72,6 +72,7 @@ fn same_as_the_recipe(bench: &Workbench, recipe: &Recipe, shop: &Shop) {
         model.openings.iter_mut().for_each(|opening| opening.at = None);
         model.fronts.iter_mut().for_each(|front| front.at = None);
         model.hardware.iter_mut().for_each(|used| used.at = None);
+        model.motions.iter_mut().for_each(|motion| motion.at = None);
         format!("{model:#?}")
     };
     let (drawn, native) = (bare(bench.run(recipe, order(shop)).model), bare(native::bench_front(shop)));
