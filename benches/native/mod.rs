@@ -100,7 +100,10 @@ fn bank(model: &mut Model, space: OpeningId, first: usize, slides: &Slides, note
             "butt",
             front,
             &[box_front],
-            Options::new().with("to", Value::Parts(vec![box_front])).with("with", Value::Text("screws".into())),
+            Options::new()
+                .with("to", Value::Parts(vec![box_front]))
+                .with("with", Value::Text("screws".into()))
+                .with("count", Value::Count(4)),
         );
         model.fronts.push(Front { part: front, opening: space, style: FrontStyle::Inset, at: None });
         let pulls = if solid.size(Axis::X) > inch(24, 1) { 2 } else { 1 };
@@ -166,6 +169,7 @@ fn hang(
     let first = model.parts_of(piece).next().map(|(id, _)| id);
     let text = format!("Fit the slides of {name} in {} by the marks below, and hang it.", model.opening(opening).name);
     model.steps.push(Step { piece: Model::ROOT, text });
+    model.step_parts.insert(model.steps.len() - 1, first.into_iter().collect());
     model.holds.extend(first.map(|part| Hold { part, to: None }));
     model.hardware.push(HardwareUse {
         item: "side-mount slides".into(),
