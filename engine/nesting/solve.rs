@@ -170,7 +170,7 @@ impl<'s, 'p> Programme<'s, 'p> {
         halt: &(dyn Fn() -> bool + Sync),
     ) -> bool {
         let Some(patterns) = &mut self.patterns else { return false };
-        if !best.loose.is_empty() || (!self.is_strong && attempts < 8_000) {
+        if !best.loose.is_empty() || (!self.is_strong && attempts < 32_000) {
             return false;
         }
         self.turn += 1;
@@ -199,7 +199,13 @@ impl<'s, 'p> Programme<'s, 'p> {
 }
 
 /// Places what a dive leaves: on fresh sheets alone, which is a small problem of its own, then on all sheets together.
-fn place_what_is_left(shop: &Shop, mut state: State, goal: i64, dice: &mut Dice, halt: &dyn Fn() -> bool) -> (State, bool) {
+fn place_what_is_left(
+    shop: &Shop,
+    mut state: State,
+    goal: i64,
+    dice: &mut Dice,
+    halt: &dyn Fn() -> bool,
+) -> (State, bool) {
     let settled = state.trees.len();
     fill_up(shop, &mut state, goal, dice);
     let trees = state.trees.split_off(settled);
