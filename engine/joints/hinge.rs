@@ -264,7 +264,7 @@ fn lie(work: &Work<'_>, joint: &JointUse, target: PartId) -> Result<Lie, Finding
     let (name, case_name) = (work.model.full_name(joint.member), work.model.full_name(target));
     let print = work.printing();
     let off = |message: String, hint: &str| Err(Finding::error("door-off-hinge", message).hint(hint.to_owned()));
-    if axis == Axis::Z || joint.member == target {
+    if axis == Axis::Z {
         return off(
             format!("hinge: `{name}` does not stand upright beside `{case_name}`"),
             "name the upright door first, and as `to` the part that it hangs on",
