@@ -1,6 +1,6 @@
 //! Finds the cuboids that meet a space without looking at all of them.
 
-use crate::base::{Axis, Length, Solid};
+use crate::base::{Axis, Face, Length, Solid};
 
 /// Cuboids in a tree of halves: what meets a space is found in about as many steps as the tree is deep.
 #[derive(Clone, Debug, Default)]
@@ -36,24 +36,23 @@ impl Index {
     /// Calls `visit` with the place of each cuboid that shares volume with `space`, until it says that it has seen enough by
     /// giving `true`. Gives whether it did.
     pub fn any(&self, space: &Solid, mut visit: impl FnMut(usize) -> bool) -> bool {
-        let mut next = vec![0];
-        while let Some(at) = next.pop() {
-            let Some(node) = self.nodes.get(at) else { break };
-            if !meet(&node.around, space) {
-                continue;
-            }
-            match node.second {
-                Some(second) => next.extend([second, at + 1]),
-                None => {
-                    for &place in &self.order[node.first..node.first + node.count] {
-                        if meet(&self.solids[place], space) && visit(place) {
-                            return true;
-                        }
-                    }
-                }
-            }
+        !self.nodes.is_empty() && self.any_below(0, space, &mut visit)
+    }
+
+    fn any_below(&self, at: usize, space: &Solid, visit: &mut impl FnMut(usize) -> bool) -> bool {
+        let node = &self.nodes[at];
+        if !meet(&node.around, space) {
+            return false;
         }
-        false
+        match node.second {
+            Some(second) => self.any_below(at + 1, space, visit) || self.any_below(second, space, visit),
+            None => self.run(node).any(|place| meet(&self.solids[place], space) && visit(place)),
+        }
+    }
+
+    /// The places of the cuboids in a node.
+    fn run(&self, node: &Node) -> impl Iterator<Item = usize> {
+        self.order[node.first..node.first + node.count].iter().copied()
     }
 
     /// Every pair of cuboids that share volume, the lower place first, in no order that means anything.
@@ -84,6 +83,111 @@ impl Index {
         self.grow(first, count / 2);
         self.nodes[at].second = Some(self.nodes.len());
         self.grow(first + count / 2, count - count / 2);
+    }
+}
+
+/// Cuboids that belong to somebody and are taken away one by one.
+///
+/// Each node knows whose cuboids are left in it, so that a search passes by what has gone and what is the asker's own.
+#[derive(Clone, Debug)]
+pub(super) struct Present {
+    index: Index,
+    /// By cuboid: whom it belongs to, and its leaf.
+    owners: Vec<usize>,
+    leaves: Vec<usize>,
+    there: Vec<bool>,
+    /// By node: the lowest and the highest owner of what is left in it, none when nothing is; and the node above.
+    owned: Vec<Option<(usize, usize)>>,
+    above: Vec<usize>,
+}
+
+impl Present {
+    /// Cuboids that are all there, each with its owner.
+    pub fn new(solids: Vec<Solid>, owners: Vec<usize>) -> Self {
+        let index = Index::new(solids);
+        let mut above = vec![0; index.nodes.len()];
+        let mut leaves = vec![0; owners.len()];
+        for (at, node) in index.nodes.iter().enumerate() {
+            match node.second {
+                Some(second) => [above[at + 1], above[second]] = [at; 2],
+                None => index.run(node).for_each(|place| leaves[place] = at),
+            }
+        }
+        let owned = vec![None; index.nodes.len()];
+        let mut present = Self { there: vec![true; owners.len()], index, owners, leaves, owned, above };
+        // What is below a node comes after it.
+        for at in (0..present.owned.len()).rev() {
+            present.look_again(at);
+        }
+        present
+    }
+
+    /// Takes a cuboid away.
+    pub fn take(&mut self, place: usize) {
+        self.there[place] = false;
+        let mut at = self.leaves[place];
+        loop {
+            self.look_again(at);
+            if at == 0 {
+                break;
+            }
+            at = self.above[at];
+        }
+    }
+
+    /// Calls `visit` with the place of each cuboid of anyone but `owner` that shares volume with `space`, about in the order in
+    /// which something that goes `way` comes to them, until it says that it has seen enough by giving `true`. Gives whether it did.
+    pub fn others(&self, space: &Solid, owner: usize, way: Face, mut visit: impl FnMut(usize) -> bool) -> bool {
+        !self.owned.is_empty() && self.others_below(0, space, owner, way, &mut visit)
+    }
+
+    fn others_below(
+        &self,
+        at: usize,
+        space: &Solid,
+        owner: usize,
+        way: Face,
+        visit: &mut impl FnMut(usize) -> bool,
+    ) -> bool {
+        let node = &self.index.nodes[at];
+        if self.owned[at].is_none_or(|owned| owned == (owner, owner)) || !meet(&node.around, space) {
+            return false;
+        }
+        let Some(second) = node.second else {
+            return self.index.run(node).any(|place| {
+                let other = self.there[place] && self.owners[place] != owner;
+                other && meet(&self.index.solids[place], space) && visit(place)
+            });
+        };
+        let [near, far] = if self.starts_before(second, at + 1, way) { [second, at + 1] } else { [at + 1, second] };
+        self.others_below(near, space, owner, way, visit) || self.others_below(far, space, owner, way, visit)
+    }
+
+    /// Whether one node is reached before another one by something that goes `way`.
+    fn starts_before(&self, one: usize, other: usize, way: Face) -> bool {
+        let [one, other] = [one, other].map(|at| self.index.nodes[at].around.face(way.opposite()));
+        if way.is_high() { one < other } else { one > other }
+    }
+
+    /// Works out anew what is left in a node, from what is left right below it.
+    fn look_again(&mut self, at: usize) {
+        let node = &self.index.nodes[at];
+        let both = |a: (Solid, usize, usize), b: (Solid, usize, usize)| (a.0.hull(&b.0), a.1.min(b.1), a.2.max(b.2));
+        let left = match node.second {
+            Some(second) => {
+                let left =
+                    |at: usize| self.owned[at].map(|(low, high)| (self.index.nodes[at].around, low, high)).into_iter();
+                left(at + 1).chain(left(second)).reduce(both)
+            }
+            None => {
+                let run = self.index.run(node).filter(|&place| self.there[place]);
+                run.map(|place| (self.index.solids[place], self.owners[place], self.owners[place])).reduce(both)
+            }
+        };
+        self.owned[at] = left.map(|(_, low, high)| (low, high));
+        if let Some((around, ..)) = left {
+            self.index.nodes[at].around = around;
+        }
     }
 }
 
@@ -127,6 +231,30 @@ mod tests {
                 .filter(|&(a, b)| solids[a].overlap(&solids[b]).is_some())
                 .collect();
             prop_assert_eq!(pairs, all);
+        }
+
+        #[test]
+        fn what_is_left_is_found_and_nothing_else(
+            owned in prop::collection::vec((solid(), 0_usize..6), 1..60),
+            taken in prop::collection::vec(any::<prop::sample::Index>(), 0..60),
+            space in solid(),
+        ) {
+            let (solids, owners): (Vec<Solid>, Vec<usize>) = owned.iter().copied().unzip();
+            let mut present = Present::new(solids.clone(), owners.clone());
+            let mut there = vec![true; solids.len()];
+            for place in taken.iter().map(|place| place.index(solids.len())) {
+                present.take(place);
+                there[place] = false;
+            }
+            for way in Face::ALL {
+                let mut found = Vec::new();
+                present.others(&space, 2, way, |place| { found.push(place); false });
+                found.sort_unstable();
+                let is_other = |place: usize| there[place] && owners[place] != 2;
+                let all: Vec<usize> =
+                    (0..solids.len()).filter(|&at| is_other(at) && solids[at].overlap(&space).is_some()).collect();
+                prop_assert_eq!(found, all);
+            }
         }
     }
 }

@@ -4,10 +4,10 @@
 //! of the rest, so taking out whatever comes free finds an order wherever there is one. Where nothing comes free by itself,
 //! several may move as one, as the two halves of a frame with its panel do; they are then a piece of their own.
 
-use std::collections::{BTreeMap, BinaryHeap, HashMap};
+use std::collections::{BinaryHeap, HashMap};
 use std::ops::Range;
 
-use super::index::{Index, meet, within_tolerance};
+use super::index::{Present, meet, within_tolerance};
 use super::material::Material;
 use crate::base::{Face, Length, Solid};
 use crate::model::{Model, Moving, PartId, PieceId, Shape, Way};
@@ -41,28 +41,26 @@ pub struct Locked {
 /// Finds the order of every piece of a settled model, the job itself included. What shares space with something else has none, and
 /// is not told of as locked.
 pub fn assemblies(model: &Model) -> Vec<Assembly> {
-    let material = Material::new(model);
-    let mut levels: BTreeMap<PieceId, Vec<(Moving, PartId)>> = BTreeMap::new();
+    let mut levels: Vec<Vec<(Moving, PartId)>> = vec![Vec::new(); model.pieces.len()];
     for (id, part) in model.part_ids() {
         let mut item = Moving::Part(id);
         let mut piece = Some(part.piece);
         while let Some(at) = piece {
-            levels.entry(at).or_default().push((item, id));
+            levels[at.0 as usize].push((item, id));
             item = Moving::Piece(at);
             piece = model.piece(at).parent;
         }
     }
+    let mut ground = Ground::new(model);
     let mut steps = MOST_STEPS;
-    let ways: HashMap<Moving, Way> = model.motions.iter().map(|motion| (motion.moving, motion.way)).collect();
-    let clinging = clinging(model);
-    levels
-        .into_iter()
+    let pieces = (0..).map(PieceId).zip(levels).filter(|(_, parts)| !parts.is_empty());
+    pieces
         .map(|(piece, parts)| {
-            let mut level = Level::new(model, &material, &clinging, piece, parts, &ways, steps);
+            let mut level = Level::new(&mut ground, piece, &parts, steps);
             let (order, groups, locked) = level.solve();
             steps = level.steps;
-            let items = |places: Vec<usize>| places.into_iter().map(|at| level.items[at].moving).collect();
-            Assembly { piece, order: items(order), groups, locked, complete: steps > 0 && material.complete }
+            let order = order.into_iter().map(|at| level.items[at].moving).collect();
+            Assembly { piece, order, groups, locked, complete: steps > 0 && ground.complete }
         })
         .collect()
 }
@@ -72,26 +70,78 @@ const MOST_STEPS: usize = 5_000_000;
 /// More than this many locked together are looked at from the first ones only.
 const MOST_SEEDS: usize = 200;
 
+/// What is the same for every piece of a model.
+struct Ground<'a> {
+    model: &'a Model,
+    /// By part: what it fills, and its material less its skin.
+    material: Vec<Vec<Solid>>,
+    skinned: Vec<Vec<Solid>>,
+    complete: bool,
+    /// The one way out of what slides.
+    slides: HashMap<Moving, Face>,
+    /// By part: parts that it cannot leave one way.
+    clings: Vec<Vec<(PartId, Face)>>,
+    /// By piece: its steps, and the parts that they name.
+    steps: Vec<Vec<(usize, &'a [PartId])>>,
+    /// Where a part, and a piece, comes among those of the piece that is looked at.
+    part_at: Vec<usize>,
+    item_of_piece: Vec<usize>,
+}
+
+impl<'a> Ground<'a> {
+    fn new(model: &'a Model) -> Self {
+        let material = Material::new(model);
+        let mut steps = vec![Vec::new(); model.pieces.len()];
+        for (&at, named) in &model.step_parts {
+            if let Some(step) = model.steps.get(at) {
+                steps[step.piece.0 as usize].push((at, named.as_slice()));
+            }
+        }
+        let slides = model.motions.iter().filter_map(|motion| match motion.way {
+            Way::Slide { out, .. } => Some((motion.moving, Some(out))),
+            Way::Turn(_) => Some((motion.moving, None)),
+        });
+        // Of two motions of one thing the last one counts.
+        let slides: HashMap<Moving, Option<Face>> = slides.collect();
+        Self {
+            model,
+            skinned: material.solids.iter().map(|solids| solids.iter().map(within_tolerance).collect()).collect(),
+            complete: material.complete,
+            material: material.solids,
+            slides: slides.into_iter().filter_map(|(moving, out)| Some((moving, out?))).collect(),
+            clings: clinging(model),
+            steps,
+            part_at: vec![usize::MAX; model.parts.len()],
+            item_of_piece: vec![usize::MAX; model.pieces.len()],
+        }
+    }
+}
+
 struct Item {
     moving: Moving,
     /// The places of its parts in the level.
     parts: Vec<usize>,
-    /// The ways that it may go: a drawer goes in from the front only.
-    ways: Vec<Face>,
+    /// The one way that it may go, if it slides: a drawer goes in from the front only.
+    slides: Option<Face>,
     /// What the recipe's own order says: the later it comes there, the sooner it is taken out.
     place: usize,
 }
 
+impl Item {
+    /// The ways that it may go.
+    fn ways(&self) -> &[Face] {
+        self.slides.as_ref().map_or(&WAYS, std::slice::from_ref)
+    }
+}
+
+/// What a piece is put together from.
 struct Level<'a> {
+    ground: &'a Ground<'a>,
     items: Vec<Item>,
-    /// By part of the level: its item, its material, the same less its skin.
+    /// By part of the level: the part, its item, and parts of the level that it cannot leave one way, for the slope of a dovetail.
+    parts: Vec<PartId>,
     item_of: Vec<usize>,
-    material: Vec<&'a [Solid]>,
-    skinned: Vec<Vec<Solid>>,
-    around: Vec<Solid>,
-    /// By part of the level: parts that it cannot leave one way, for the slope of a dovetail.
     clings: Vec<Vec<(usize, Face)>>,
-    index: Index,
     bounds: Solid,
     steps: usize,
 }
@@ -102,49 +152,37 @@ type Solved = (Vec<usize>, Vec<Range<usize>>, Vec<Locked>);
 type Blocks = Vec<(Face, usize, Length)>;
 
 impl<'a> Level<'a> {
-    fn new(
-        model: &Model,
-        material: &'a Material,
-        clinging: &[(PartId, PartId, Face)],
-        piece: PieceId,
-        parts: Vec<(Moving, PartId)>,
-        ways: &HashMap<Moving, Way>,
-        steps: usize,
-    ) -> Self {
-        let places = places(model, piece, &parts);
+    fn new(ground: &'a mut Ground<'_>, piece: PieceId, parts: &[(Moving, PartId)], steps: usize) -> Self {
         let mut items: Vec<Item> = Vec::new();
-        let mut known: HashMap<Moving, usize> = HashMap::new();
-        let mut at_level: HashMap<PartId, usize> = HashMap::new();
         let mut item_of = Vec::with_capacity(parts.len());
         for (at, &(moving, part)) in parts.iter().enumerate() {
-            let item = *known.entry(moving).or_insert_with(|| {
-                let ways = match ways.get(&moving) {
-                    Some(Way::Slide { out, .. }) => vec![*out],
-                    _ => WAYS.to_vec(),
-                };
-                let place = places.get(&moving).copied().unwrap_or(usize::MAX);
-                items.push(Item { moving, parts: Vec::new(), ways, place });
+            let known = match moving {
+                Moving::Part(_) => None,
+                Moving::Piece(inner) => Some(ground.item_of_piece[inner.0 as usize])
+                    .filter(|&item| items.get(item).is_some_and(|item| item.moving == moving)),
+            };
+            let item = known.unwrap_or_else(|| {
+                if let Moving::Piece(inner) = moving {
+                    ground.item_of_piece[inner.0 as usize] = items.len();
+                }
+                let slides = ground.slides.get(&moving).copied();
+                items.push(Item { moving, parts: Vec::new(), slides, place: usize::MAX });
                 items.len() - 1
             });
             items[item].parts.push(at);
             item_of.push(item);
-            at_level.insert(part, at);
+            ground.part_at[part.0 as usize] = at;
         }
-        let material: Vec<&[Solid]> = parts.iter().map(|(_, part)| &*material.solids[part.0 as usize]).collect();
-        let skinned = material.iter().map(|solids| solids.iter().map(within_tolerance).collect()).collect();
-        let around: Vec<Solid> = parts.iter().map(|(_, part)| model.part(*part).solid).collect();
-        let bounds = around
-            .iter()
-            .copied()
-            .reduce(|a, b| a.hull(&b))
-            .unwrap_or(Solid::new([Length::ZERO; 3], [Length::ZERO; 3]));
-        let mut clings = vec![Vec::new(); parts.len()];
-        for (part, other, way) in clinging {
-            if let (Some(&part), Some(&other)) = (at_level.get(part), at_level.get(other)) {
-                clings[part].push((other, *way));
-            }
-        }
-        Self { items, item_of, material, skinned, index: Index::new(around.clone()), around, clings, bounds, steps }
+        let ground = &*ground;
+        let parts: Vec<PartId> = parts.iter().map(|(_, part)| *part).collect();
+        let at_level = |part: PartId| Some(ground.part_at[part.0 as usize]).filter(|&at| parts.get(at) == Some(&part));
+        places(&mut items, &ground.steps[piece.0 as usize], |part| at_level(part).map(|at| item_of[at]));
+        let clings = |part: &PartId| ground.clings[part.0 as usize].iter();
+        let clings =
+            parts.iter().map(|part| clings(part).filter_map(|&(other, way)| Some((at_level(other)?, way))).collect());
+        let bounds = parts.iter().map(|part| ground.model.part(*part).solid).reduce(|a, b| a.hull(&b));
+        let bounds = bounds.unwrap_or(Solid::new([Length::ZERO; 3], [Length::ZERO; 3]));
+        Self { items, clings: clings.collect(), parts, item_of, bounds, steps, ground }
     }
 
     fn solve(&mut self) -> Solved {
@@ -163,107 +201,117 @@ impl<'a> Level<'a> {
         groups: &mut Vec<Range<usize>>,
         locked: &mut Vec<Locked>,
     ) -> Vec<usize> {
-        let mut there = vec![false; self.items.len()];
-        for &item in &set {
-            there[item] = true;
-        }
-        // From the last that goes in to the first.
-        let mut backwards: Vec<usize> = Vec::with_capacity(set.len());
+        let mut left = Left::new(self, set);
+        // From the last that goes in to the first; what goes in as one is put in order by itself.
+        let mut backwards: Vec<Taken> = Vec::new();
+        let mut held = None;
         loop {
-            self.take_out(&mut there, &mut backwards);
-            let left: Vec<usize> = set.iter().copied().filter(|&item| there[item]).collect();
-            if left.is_empty() || self.steps == 0 {
-                let mut left = left;
-                left.sort_by_key(|&item| std::cmp::Reverse(self.items[item].place));
-                backwards.extend(left);
+            self.take_out(&mut left, &mut backwards);
+            if left.count == 0 {
                 break;
             }
-            if let Some(group) = self.group(&left, &there) {
-                for &item in &group {
-                    there[item] = false;
-                }
-                let first = from + left.len() - group.len();
-                groups.push(first..first + group.len());
-                let inner = self.order_of(group, first, groups, locked);
-                backwards.extend(inner.into_iter().rev());
+            let group = if self.steps == 0 { None } else { self.group(&mut left) };
+            if let Some(group) = group {
+                group.iter().for_each(|&at| left.take(at, self));
+                backwards.push(Taken::Group(group.iter().map(|&at| left.set[at]).collect()));
             } else {
-                locked.extend(self.locked(&left, &there));
-                let mut left = left;
-                left.sort_by_key(|&item| std::cmp::Reverse(self.items[item].place));
-                backwards.extend(left);
+                if self.steps > 0 {
+                    held = self.locked(&left);
+                }
+                let mut rest: Vec<usize> = left.all().map(|at| left.set[at]).collect();
+                rest.sort_by_key(|&item| std::cmp::Reverse(self.items[item].place));
+                backwards.extend(rest.into_iter().map(Taken::One));
                 break;
             }
         }
-        backwards.reverse();
-        backwards
+        let mut first = from + left.set.len();
+        drop(left);
+        let mut order: Vec<usize> = Vec::new();
+        for taken in backwards {
+            match taken {
+                Taken::One(item) => {
+                    first -= 1;
+                    order.push(item);
+                }
+                Taken::Group(group) => {
+                    first -= group.len();
+                    groups.push(first..first + group.len());
+                    order.extend(self.order_of(group, first, groups, locked).into_iter().rev());
+                }
+            }
+        }
+        locked.extend(held);
+        order.reverse();
+        order
     }
 
     /// Takes out, one by one, what comes free; of several, what the recipe fits last.
-    fn take_out(&mut self, there: &mut [bool], backwards: &mut Vec<usize>) {
-        let mut next: BinaryHeap<(usize, usize)> =
-            (0..self.items.len()).filter(|&item| there[item]).map(|item| (self.items[item].place, item)).collect();
-        let mut held_by: Vec<[Option<usize>; 6]> = vec![[None; 6]; self.items.len()];
-        let mut waiting: HashMap<usize, Vec<usize>> = HashMap::new();
-        while let Some((_, item)) = next.pop() {
-            if !there[item] {
+    ///
+    /// What is not free waits for one that is in its way, so that all that is free is among `left.next` at any time.
+    fn take_out(&mut self, left: &mut Left, backwards: &mut Vec<Taken>) {
+        while let Some((_, at)) = left.next.pop() {
+            if !left.there[at] {
                 continue;
             }
             let mut free = false;
-            for (at, way) in self.items[item].ways.clone().into_iter().enumerate() {
-                if held_by[item][at].is_some_and(|held| there[held]) {
+            for nth in 0..self.items[left.set[at]].ways().len() {
+                let Held { by, part } = left.held[at][nth];
+                if by.is_some_and(|by| left.there[by]) {
                     continue;
                 }
-                held_by[item][at] = self.in_the_way(item, way, there, |_, _| true);
+                let way = self.items[left.set[at]].ways()[nth];
+                // Parts that were free to go are free still.
+                let found = self.in_the_way(left, at, way, part, |_, _| true);
                 if self.steps == 0 {
                     return;
                 }
-                match held_by[item][at] {
-                    None => {
-                        free = true;
-                        break;
-                    }
-                    Some(other) => waiting.entry(other).or_default().push(item),
-                }
+                let Some((part, other)) = found else {
+                    free = true;
+                    break;
+                };
+                left.held[at][nth] = Held { by: Some(other), part };
+                left.waiting[other].push(at);
             }
             if free {
-                there[item] = false;
-                backwards.push(item);
-                let woken = waiting.remove(&item).unwrap_or_default();
-                next.extend(
-                    woken.into_iter().filter(|&woken| there[woken]).map(|woken| (self.items[woken].place, woken)),
-                );
+                backwards.push(Taken::One(left.set[at]));
+                left.take(at, self);
             }
         }
     }
 
-    /// An item that is in the way of another one, of those that are there: the first of which `enough` says so. It is told the
-    /// other item and by how much.
+    /// What is in the way of an item, of all that is left: the first of which `enough` says so, and which part of the item it
+    /// holds. `enough` is told the other item and by how much. Parts before `from` are not looked at.
     fn in_the_way(
         &mut self,
+        left: &Left,
         item: usize,
         way: Face,
-        there: &[bool],
+        from: usize,
         mut enough: impl FnMut(usize, Length) -> bool,
-    ) -> Option<usize> {
+    ) -> Option<(usize, usize)> {
         let mut found = None;
         let mut steps = self.steps;
+        let limit = self.bounds.face(way);
         let swept = |solid: &Solid| {
             let mut swept = *solid;
-            swept.set_face(way, self.bounds.face(way));
+            swept.set_face(way, limit);
             swept
         };
-        let other_item = |part: usize| Some(self.item_of[part]).filter(|&other| other != item && there[other]);
-        for &part in &self.items[item].parts {
-            let clung = self.clings[part].iter().find(|(other, face)| *face == way && other_item(*other).is_some());
-            if let Some(&(other, _)) = clung
-                && enough(self.item_of[other], Length::ZERO)
+        let own = &self.items[left.set[item]].parts;
+        for (nth, &part) in own.iter().enumerate().skip(from) {
+            let other = |part: usize| left.find(self.item_of[part]).filter(|&other| other != item);
+            let mut clung = self.clings[part].iter().filter(|(_, face)| *face == way).map(|(part, _)| *part);
+            if let Some(other) = clung.find_map(other)
+                && enough(other, Length::ZERO)
             {
-                return Some(self.item_of[other]);
+                return Some((nth, other));
             }
-            let stopped = self.index.any(&swept(&self.around[part]), |other| {
-                let Some(place) = other_item(other) else { return false };
-                for own in self.material[part].iter().map(swept) {
-                    for there in &self.skinned[other] {
+            let id = self.parts[part];
+            let around = swept(&self.ground.model.part(id).solid);
+            let stopped = left.present.others(&around, item, way, |place| {
+                let (other, skinned) = (left.owners[place], &self.ground.skinned[left.parts[place].0 as usize]);
+                for own in self.ground.material[id.0 as usize].iter().map(swept) {
+                    for there in skinned {
                         steps = steps.saturating_sub(1);
                         if steps == 0 {
                             return true;
@@ -271,8 +319,8 @@ impl<'a> Level<'a> {
                         if !there.is_empty() && meet(&own, there) {
                             let [a, b] = way.axis().others();
                             let by = own.overlap(there).map_or(Length::ZERO, |both| both.size(a).min(both.size(b)));
-                            if enough(place, by + Length::SAME_SIZE) {
-                                found = Some(place);
+                            if enough(other, by + Length::SAME_SIZE) {
+                                found = Some((nth, other));
                                 return true;
                             }
                         }
@@ -289,58 +337,75 @@ impl<'a> Level<'a> {
     }
 
     /// Items that move as one past the others: the fewest that keep each other from no way but by themselves.
-    fn group(&mut self, left: &[usize], there: &[bool]) -> Option<Vec<usize>> {
+    fn group(&mut self, left: &mut Left) -> Option<Vec<usize>> {
         let mut best: Option<Vec<usize>> = None;
-        for way in WAYS {
-            let mut holds: HashMap<usize, Vec<usize>> = HashMap::new();
-            for &item in left {
-                let mut by = Vec::new();
-                self.in_the_way(item, way, there, |other, _| {
-                    if !by.contains(&other) {
-                        by.push(other);
-                    }
-                    false
-                });
-                holds.insert(item, by);
-            }
-            for &seed in left.iter().take(MOST_SEEDS) {
+        let mut reached_from = vec![usize::MAX; left.set.len()];
+        for (nth, way) in WAYS.into_iter().enumerate() {
+            self.look_who_holds(left, nth, way);
+            let holds = &left.holds[nth];
+            let seeds: Vec<usize> = left.all().take(MOST_SEEDS).collect();
+            for &seed in &seeds {
+                let mark = nth * left.set.len() + seed;
                 let mut reached = vec![seed];
+                reached_from[seed] = mark;
                 let mut at = 0;
-                while at < reached.len() && reached.len() < left.len() {
-                    for &other in &holds[&reached[at]] {
-                        if !reached.contains(&other) {
+                while at < reached.len() && reached.len() < left.count {
+                    for &other in holds[reached[at]].iter().filter(|&&other| left.there[other]) {
+                        if reached_from[other] != mark {
+                            reached_from[other] = mark;
                             reached.push(other);
                         }
                     }
                     at += 1;
                 }
-                let may = reached.iter().all(|&item| self.items[item].ways.contains(&way));
-                if !may || reached.len() >= left.len() {
+                let may = reached.iter().all(|&at| self.items[left.set[at]].ways().contains(&way));
+                if !may || reached.len() >= left.count {
                     continue;
                 }
                 // Whichever is fewer goes in as one; past each other they move the same.
-                let others: Vec<usize> = left.iter().copied().filter(|item| !reached.contains(item)).collect();
-                let fewer = if others.len() < reached.len() { others } else { reached };
-                if best.as_ref().is_none_or(|best| fewer.len() < best.len()) {
-                    best = Some(fewer);
+                let fewer = reached.len().min(left.count - reached.len());
+                if best.as_ref().is_none_or(|best| fewer < best.len()) {
+                    let inside = fewer == reached.len();
+                    best = Some(left.all().filter(|&at| (reached_from[at] == mark) == inside).collect());
                 }
             }
         }
         best
     }
 
-    fn locked(&mut self, left: &[usize], there: &[bool]) -> Option<Locked> {
-        if left.iter().any(|&item| self.shares_space(item, there)) {
+    /// Notes all that is in the way of each item; what has been noted before can only have become less.
+    fn look_who_holds(&mut self, left: &mut Left, nth: usize, way: Face) {
+        if !left.holds[nth].is_empty() {
+            return;
+        }
+        let mut holds: Vec<Vec<usize>> = vec![Vec::new(); left.set.len()];
+        let mut seen = vec![usize::MAX; left.set.len()];
+        for item in left.all() {
+            self.in_the_way(left, item, way, 0, |other, _| {
+                if seen[other] != item {
+                    seen[other] = item;
+                    holds[item].push(other);
+                }
+                false
+            });
+        }
+        left.holds[nth] = holds;
+    }
+
+    fn locked(&mut self, left: &Left) -> Option<Locked> {
+        if left.all().any(|at| self.shares_space(left, at)) {
             return None;
         }
+        let moving = |at: usize, level: &Self| level.items[left.set[at]].moving;
         // A single part is easier to move than a piece that is built already.
-        let is_piece = |item: usize, level: &Self| matches!(level.items[item].moving, Moving::Piece(_));
+        let is_piece = |at: usize, level: &Self| matches!(moving(at, level), Moving::Piece(_));
         let mut least: Option<((usize, bool), usize, Blocks)> = None;
-        for &item in left {
+        for at in left.all() {
             let mut by = Blocks::new();
-            for way in self.items[item].ways.clone() {
+            for nth in 0..self.items[left.set[at]].ways().len() {
+                let way = self.items[left.set[at]].ways()[nth];
                 let mut worst: Option<(usize, Length)> = None;
-                self.in_the_way(item, way, there, |other, much| {
+                self.in_the_way(left, at, way, 0, |other, much| {
                     if worst.is_none_or(|(_, known)| much > known) {
                         worst = Some((other, much));
                     }
@@ -351,72 +416,157 @@ impl<'a> Level<'a> {
             let mut others: Vec<usize> = by.iter().map(|(_, other, _)| *other).collect();
             others.sort_unstable();
             others.dedup();
-            let rank = (others.len(), is_piece(item, self));
+            let rank = (others.len(), is_piece(at, self));
             if least.as_ref().is_none_or(|(known, _, _)| rank < *known) {
-                least = Some((rank, item, by));
+                least = Some((rank, at, by));
             }
         }
         let (_, held, by) = least?;
         Some(Locked {
-            together: left.iter().map(|&item| self.items[item].moving).collect(),
-            held: self.items[held].moving,
-            by: by.into_iter().map(|(way, other, much)| (way, self.items[other].moving, much)).collect(),
+            together: left.all().map(|at| moving(at, self)).collect(),
+            held: moving(held, self),
+            by: by.into_iter().map(|(way, other, much)| (way, moving(other, self), much)).collect(),
         })
     }
 
-    fn shares_space(&self, item: usize, there: &[bool]) -> bool {
-        self.items[item].parts.iter().any(|&part| {
-            self.index.any(&self.around[part], |other| {
-                let place = self.item_of[other];
-                place != item
-                    && there[place]
-                    && self.material[part]
-                        .iter()
-                        .any(|own| self.skinned[other].iter().any(|there| !there.is_empty() && meet(own, there)))
+    fn shares_space(&self, left: &Left, at: usize) -> bool {
+        self.items[left.set[at]].parts.iter().any(|&part| {
+            let id = self.parts[part];
+            left.present.others(&self.ground.model.part(id).solid, at, Face::Front, |place| {
+                let skinned = &self.ground.skinned[left.parts[place].0 as usize];
+                let own = &self.ground.material[id.0 as usize];
+                own.iter().any(|own| skinned.iter().any(|there| !there.is_empty() && meet(own, there)))
             })
         })
     }
 }
 
+/// What keeps an item from going one way.
+#[derive(Clone, Copy, Default)]
+struct Held {
+    /// One that is in its way.
+    by: Option<usize>,
+    /// Which of its parts it holds; those before are free.
+    part: usize,
+}
+
+/// A set of items of which some are taken out already. Each is known here by its place in the set.
+struct Left {
+    set: Vec<usize>,
+    there: Vec<bool>,
+    count: usize,
+    /// By item of the level: its place in the set.
+    place_of: Vec<usize>,
+    present: Present,
+    /// By cuboid of `present`: its part, and whose it is.
+    parts: Vec<PartId>,
+    owners: Vec<usize>,
+    /// By item: its cuboids.
+    cuboids: Vec<Range<usize>>,
+    /// Those that may have come free, with their place in the recipe's order.
+    next: BinaryHeap<(usize, usize)>,
+    held: Vec<[Held; WAYS.len()]>,
+    /// By item: those that it holds.
+    waiting: Vec<Vec<usize>>,
+    /// By way and item: all that held it when that was first asked; empty until then.
+    holds: [Vec<Vec<usize>>; WAYS.len()],
+}
+
+impl Left {
+    fn new(level: &Level<'_>, set: Vec<usize>) -> Self {
+        let mut place_of = vec![usize::MAX; level.items.len()];
+        let (mut parts, mut owners, mut cuboids) = (Vec::new(), Vec::new(), Vec::with_capacity(set.len()));
+        for (at, &item) in set.iter().enumerate() {
+            place_of[item] = at;
+            let own = &level.items[item].parts;
+            cuboids.push(parts.len()..parts.len() + own.len());
+            parts.extend(own.iter().map(|&part| level.parts[part]));
+            owners.extend(own.iter().map(|_| at));
+        }
+        let around = parts.iter().map(|&part| level.ground.model.part(part).solid).collect();
+        Self {
+            there: vec![true; set.len()],
+            count: set.len(),
+            place_of,
+            present: Present::new(around, owners.clone()),
+            parts,
+            owners,
+            cuboids,
+            next: set.iter().enumerate().map(|(at, &item)| (level.items[item].place, at)).collect(),
+            held: vec![[Held::default(); WAYS.len()]; set.len()],
+            waiting: vec![Vec::new(); set.len()],
+            holds: Default::default(),
+            set,
+        }
+    }
+
+    /// Those that are left, in order.
+    fn all(&self) -> impl Iterator<Item = usize> {
+        (0..self.set.len()).filter(|&at| self.there[at])
+    }
+
+    /// An item of the level, if it is left.
+    fn find(&self, item: usize) -> Option<usize> {
+        self.there.get(self.place_of[item]).is_some_and(|there| *there).then(|| self.place_of[item])
+    }
+
+    /// Takes one out; whoever it held may be free.
+    fn take(&mut self, at: usize, level: &Level<'_>) {
+        self.there[at] = false;
+        self.count -= 1;
+        self.cuboids[at].clone().for_each(|place| self.present.take(place));
+        let woken = std::mem::take(&mut self.waiting[at]);
+        let woken = woken.into_iter().filter(|&woken| self.there[woken]);
+        self.next.extend(woken.map(|woken| (level.items[self.set[woken]].place, woken)));
+    }
+}
+
+/// What was taken out at once.
+enum Taken {
+    One(usize),
+    /// Several that move as one.
+    Group(Vec<usize>),
+}
+
 /// The ways out, those first that a maker would try first.
 const WAYS: [Face; 6] = [Face::Front, Face::Top, Face::Back, Face::Left, Face::Right, Face::Bottom];
 
-/// Where the items of a piece come in the recipe's own steps: where they are fitted, else where they are first named.
-fn places(model: &Model, piece: PieceId, parts: &[(Moving, PartId)]) -> HashMap<Moving, usize> {
-    let item: HashMap<PartId, Moving> = parts.iter().map(|&(moving, part)| (part, moving)).collect();
-    let mut places: HashMap<Moving, usize> = HashMap::new();
-    let steps =
-        || model.step_parts.iter().filter(|(step, _)| model.steps.get(**step).is_some_and(|s| s.piece == piece));
-    for (step, named) in steps() {
-        if let Some(moving) = named.first().and_then(|part| item.get(part)) {
-            places.entry(*moving).or_insert(step + 1);
+/// Notes where the items of a piece come in the recipe's own steps: where they are fitted, else where they are first named.
+fn places(items: &mut [Item], steps: &[(usize, &[PartId])], item_of: impl Fn(PartId) -> Option<usize>) {
+    let mut note = |part: &PartId, place: usize| {
+        if let Some(item) = item_of(*part).map(|item| &mut items[item])
+            && item.place == usize::MAX
+        {
+            item.place = place;
         }
+    };
+    for (step, named) in steps {
+        named.iter().take(1).for_each(|part| note(part, step + 1));
     }
-    for (step, named) in steps() {
-        for moving in named.iter().skip(1).filter_map(|part| item.get(part)) {
-            places.entry(*moving).or_insert(*step);
-        }
+    for (step, named) in steps {
+        named.iter().skip(1).for_each(|part| note(part, *step));
     }
-    places
 }
 
-/// Parts that cannot leave another one way, because the room between its tails or pins is narrower there.
-fn clinging(model: &Model) -> Vec<(PartId, PartId, Face)> {
-    let mut found = Vec::new();
+/// By part: parts that it cannot leave one way, because the room between its tails or pins is narrower there.
+fn clinging(model: &Model) -> Vec<Vec<(PartId, Face)>> {
+    let mut found = vec![Vec::new(); model.parts.len()];
     for (id, part) in model.part_ids() {
         for feature in &part.features {
             let Shape::Dovetail { wide, .. } = feature.shape else { continue };
             let joint = model.joint(feature.joint);
             for &other in joint.into.iter().chain([&joint.member]).filter(|&&other| other != id) {
                 if model.part(other).solid.overlap(&feature.solid).is_some() {
-                    found.push((other, id, wide.opposite()));
-                    found.push((id, other, wide));
+                    found[other.0 as usize].push((id, wide.opposite()));
+                    found[id.0 as usize].push((other, wide));
                 }
             }
         }
     }
-    found.sort_unstable();
-    found.dedup();
+    for one in &mut found {
+        one.sort_unstable();
+        one.dedup();
+    }
     found
 }
 
@@ -429,5 +579,108 @@ pub const fn to(face: Face) -> &'static str {
         Face::Back => "back",
         Face::Bottom => "down",
         Face::Top => "up",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::base::Printing;
+    use crate::model::{Material as Wood, Part, Step, Stock, StockForm};
+
+    /// Blocks of up to 3 x 3 x 3 mm on a grid, and the order in which the recipe would fit them.
+    fn job(blocks: &[([i64; 3], [i64; 3])], fitted: &[prop::sample::Index]) -> Model {
+        let mm = Length::from_mm;
+        let mut model = Model::new("blocks", Printing::default());
+        let form = StockForm::Sheet { length: mm(2_440), width: mm(1_220) };
+        let stock = Arc::new(Stock::new("block", Wood::Other, form, mm(1)));
+        for (low, size) in blocks {
+            let solid = Solid::new(low.map(mm), std::array::from_fn(|axis| mm(low[axis] + size[axis])));
+            model.add_part(Part::new("block", Model::ROOT, stock.clone(), solid));
+        }
+        model.settle();
+        for (at, part) in fitted.iter().map(|fitted| model.part_ids().nth(fitted.index(blocks.len()))).enumerate() {
+            model.steps.push(Step { piece: Model::ROOT, text: String::new() });
+            model.step_parts.insert(at, part.map(|(id, _)| id).into_iter().collect());
+        }
+        model
+    }
+
+    /// Whether some go out as one past others, each looked at against each.
+    fn free(model: &Model, going: &[Moving], staying: &[Moving]) -> bool {
+        let solid = |moving: &Moving| match moving {
+            Moving::Part(part) => model.part(*part).solid,
+            Moving::Piece(_) => panic!("there are no pieces here"),
+        };
+        WAYS.into_iter().any(|way| {
+            going.iter().all(|one| {
+                let mut swept = solid(one);
+                swept.set_face(way, if way.is_high() { Length::from_mm(100) } else { Length::from_mm(-100) });
+                staying.iter().all(|other| !meet(&swept, &within_tolerance(&solid(other))))
+            })
+        })
+    }
+
+    /// Goes through an order from its end: what goes in as one first as one, then by itself.
+    fn holds(model: &Model, order: &[Moving], groups: &[Range<usize>], from: usize) -> Result<(), TestCaseError> {
+        let mut end = order.len();
+        while end > 0 {
+            let whole = 0..order.len();
+            let group = groups.iter().map(|group| group.start.wrapping_sub(from)..group.end.wrapping_sub(from));
+            let group = group.filter(|group| group.end == end && *group != whole).max_by_key(ExactSizeIterator::len);
+            let start = group.as_ref().map_or(end - 1, |group| group.start);
+            prop_assert!(free(model, &order[start..end], &order[..start]), "{:?}", &order[start..end]);
+            if group.is_some() {
+                holds(model, &order[start..end], groups, from + start)?;
+            }
+            end = start;
+        }
+        Ok(())
+    }
+
+    proptest! {
+        #[test]
+        fn what_comes_out_first_is_what_looking_at_all_pairs_finds(
+            blocks in prop::collection::vec((prop::array::uniform3(0_i64..12), prop::array::uniform3(1_i64..4)), 2..40),
+            fitted in prop::collection::vec(any::<prop::sample::Index>(), 0..20),
+        ) {
+            let model = job(&blocks, &fitted);
+            let found = assemblies(&model).remove(0);
+            let place = |at: usize| {
+                let last = model.step_parts.iter().find(|(_, parts)| parts.contains(&PartId(u32::try_from(at).unwrap())));
+                last.map_or(usize::MAX, |(step, _)| step + 1)
+            };
+            let mut left: Vec<(usize, usize)> = (0..blocks.len()).map(|at| (place(at), at)).collect();
+            left.sort_unstable();
+            let moving = |&(_, at): &(usize, usize)| Moving::Part(PartId(u32::try_from(at).unwrap()));
+            let mut taken = Vec::new();
+            while let Some(at) = (0..left.len()).rev().find(|&at| {
+                let others: Vec<Moving> = left.iter().filter(|one| **one != left[at]).map(moving).collect();
+                free(&model, &[moving(&left[at])], &others)
+            }) {
+                taken.push(moving(&left.remove(at)));
+            }
+            let backwards: Vec<Moving> = found.order.iter().rev().copied().take(taken.len()).collect();
+            prop_assert_eq!(backwards, taken);
+        }
+
+        #[test]
+        fn an_order_without_locks_goes_together(
+            places in prop::collection::btree_set(prop::array::uniform3(0_i64..4), 2..40),
+            sizes in prop::collection::vec(prop::array::uniform3(1_i64..4), 40),
+        ) {
+            // Blocks in a grid of 3 mm, each moved within its cell by nothing, so that they touch and do not overlap.
+            let blocks: Vec<_> = places.iter().map(|place| place.map(|at| 3 * at)).zip(sizes).collect();
+            let model = job(&blocks, &[]);
+            let found = assemblies(&model).remove(0);
+            prop_assert!(found.complete && found.order.len() == blocks.len());
+            if found.locked.is_empty() {
+                holds(&model, &found.order, &found.groups, 0)?;
+            }
+        }
     }
 }
