@@ -386,7 +386,7 @@ impl Left {
             there: vec![true; set.len()],
             count: set.len(),
             place_of,
-            present: Present::new(around, owners.clone()),
+            present: Present::new(around, &owners),
             parts,
             owners,
             cuboids,

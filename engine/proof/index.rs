@@ -1,13 +1,17 @@
 //! Finds the cuboids that meet a space without looking at all of them.
 
+use std::ops::Range;
+
 use crate::base::{Axis, Face, Length, Solid};
 
 /// Cuboids in a tree of halves: what meets a space is found in about as many steps as the tree is deep.
 #[derive(Clone, Debug, Default)]
 pub struct Index {
     solids: Vec<Solid>,
-    /// The places of the cuboids, sorted so that each node has a run of them.
+    /// The places of the cuboids, sorted so that each node has a run of them; and the cuboids in that order, so that those that are
+    /// looked at together lie together.
     order: Vec<usize>,
+    sorted: Vec<Solid>,
     nodes: Vec<Node>,
 }
 
@@ -26,10 +30,12 @@ const LEAF: usize = 4;
 impl Index {
     /// An index of cuboids, which keep their places in the list.
     pub fn new(solids: Vec<Solid>) -> Self {
-        let mut index = Self { order: (0..solids.len()).collect(), solids, nodes: Vec::new() };
+        let nodes = Vec::with_capacity(solids.len());
+        let mut index = Self { order: (0..solids.len()).collect(), solids, sorted: Vec::new(), nodes };
         if !index.solids.is_empty() {
             index.grow(0, index.solids.len());
         }
+        index.sorted = index.order.iter().map(|&place| index.solids[place]).collect();
         index
     }
 
@@ -46,13 +52,13 @@ impl Index {
         }
         match node.second {
             Some(second) => self.any_below(at + 1, space, visit) || self.any_below(second, space, visit),
-            None => self.run(node).any(|place| meet(&self.solids[place], space) && visit(place)),
+            None => self.run(node).any(|at| meet(&self.sorted[at], space) && visit(self.order[at])),
         }
     }
 
-    /// The places of the cuboids in a node.
-    fn run(&self, node: &Node) -> impl Iterator<Item = usize> {
-        self.order[node.first..node.first + node.count].iter().copied()
+    /// Where the cuboids of a node come in the order.
+    fn run(&self, node: &Node) -> Range<usize> {
+        node.first..node.first + node.count
     }
 
     /// Every pair of cuboids that share volume, the lower place first, in no order that means anything.
@@ -92,10 +98,10 @@ impl Index {
 #[derive(Clone, Debug)]
 pub(super) struct Present {
     index: Index,
-    /// By cuboid: whom it belongs to, and its leaf.
-    owners: Vec<usize>,
-    leaves: Vec<usize>,
-    there: Vec<bool>,
+    /// By cuboid: where it comes in the order of the index, and its leaf.
+    places: Vec<(usize, usize)>,
+    /// In the order of the index: whom a cuboid belongs to, none once it is taken away.
+    owners: Vec<Option<usize>>,
     /// By node: the lowest and the highest owner of what is left in it, none when nothing is; and the node above.
     owned: Vec<Option<(usize, usize)>>,
     above: Vec<usize>,
@@ -103,18 +109,19 @@ pub(super) struct Present {
 
 impl Present {
     /// Cuboids that are all there, each with its owner.
-    pub fn new(solids: Vec<Solid>, owners: Vec<usize>) -> Self {
+    pub fn new(solids: Vec<Solid>, owners: &[usize]) -> Self {
         let index = Index::new(solids);
         let mut above = vec![0; index.nodes.len()];
-        let mut leaves = vec![0; owners.len()];
+        let mut places = vec![(0, 0); owners.len()];
         for (at, node) in index.nodes.iter().enumerate() {
             match node.second {
                 Some(second) => [above[at + 1], above[second]] = [at; 2],
-                None => index.run(node).for_each(|place| leaves[place] = at),
+                None => index.run(node).for_each(|own| places[index.order[own]] = (own, at)),
             }
         }
         let owned = vec![None; index.nodes.len()];
-        let mut present = Self { there: vec![true; owners.len()], index, owners, leaves, owned, above };
+        let owners = index.order.iter().map(|&place| Some(owners[place])).collect();
+        let mut present = Self { index, places, owners, owned, above };
         // What is below a node comes after it.
         for at in (0..present.owned.len()).rev() {
             present.look_again(at);
@@ -124,8 +131,8 @@ impl Present {
 
     /// Takes a cuboid away.
     pub fn take(&mut self, place: usize) {
-        self.there[place] = false;
-        let mut at = self.leaves[place];
+        let (own, mut at) = self.places[place];
+        self.owners[own] = None;
         loop {
             self.look_again(at);
             if at == 0 {
@@ -154,9 +161,9 @@ impl Present {
             return false;
         }
         let Some(second) = node.second else {
-            return self.index.run(node).any(|place| {
-                let other = self.there[place] && self.owners[place] != owner;
-                other && meet(&self.index.solids[place], space) && visit(place)
+            return self.index.run(node).any(|at| {
+                let other = self.owners[at].is_some_and(|other| other != owner);
+                other && meet(&self.index.sorted[at], space) && visit(self.index.order[at])
             });
         };
         let [near, far] = if self.starts_before(second, at + 1, way) { [second, at + 1] } else { [at + 1, second] };
@@ -180,8 +187,8 @@ impl Present {
                 left(at + 1).chain(left(second)).reduce(both)
             }
             None => {
-                let run = self.index.run(node).filter(|&place| self.there[place]);
-                run.map(|place| (self.index.solids[place], self.owners[place], self.owners[place])).reduce(both)
+                let left = |at: usize| self.owners[at].map(|owner| (self.index.sorted[at], owner, owner));
+                self.index.run(node).filter_map(left).reduce(both)
             }
         };
         self.owned[at] = left.map(|(_, low, high)| (low, high));
@@ -240,7 +247,7 @@ mod tests {
             space in solid(),
         ) {
             let (solids, owners): (Vec<Solid>, Vec<usize>) = owned.iter().copied().unzip();
-            let mut present = Present::new(solids.clone(), owners.clone());
+            let mut present = Present::new(solids.clone(), &owners);
             let mut there = vec![true; solids.len()];
             for place in taken.iter().map(|place| place.index(solids.len())) {
                 present.take(place);
