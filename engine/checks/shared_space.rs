@@ -64,7 +64,9 @@ fn claimed_twice(model: &Model, a: PartId, b: PartId, budget: &mut usize) -> Opt
             return None;
         }
         next.clear();
-        left.iter().for_each(|solid| solid.less_into(&cut.solid, &mut next));
+        for solid in &left {
+            solid.less_into(&cut.solid, &mut next);
+        }
         std::mem::swap(&mut left, &mut next);
     }
     left.into_iter()

@@ -87,7 +87,9 @@ impl<'a> Level<'a> {
             }
             let group = if self.steps == 0 { None } else { self.group(&mut left) };
             if let Some(group) = group {
-                group.iter().for_each(|&at| left.take(at, self));
+                for &at in &group {
+                    left.take(at, self);
+                }
                 backwards.push(Taken::Group(group.iter().map(|&at| left.set[at]).collect()));
             } else {
                 if self.steps > 0 {

@@ -24,6 +24,13 @@ struct Node {
     second: Option<usize>,
 }
 
+impl Node {
+    /// Where its cuboids come in the order.
+    fn run(&self) -> Range<usize> {
+        self.first..self.first + self.count
+    }
+}
+
 /// Fewer cuboids than this are looked at one by one.
 const LEAF: usize = 4;
 
@@ -52,13 +59,8 @@ impl Index {
         }
         match node.second {
             Some(second) => self.any_below(at + 1, space, visit) || self.any_below(second, space, visit),
-            None => self.run(node).any(|at| meet(&self.sorted[at], space) && visit(self.order[at])),
+            None => node.run().any(|at| meet(&self.sorted[at], space) && visit(self.order[at])),
         }
-    }
-
-    /// Where the cuboids of a node come in the order.
-    fn run(&self, node: &Node) -> Range<usize> {
-        node.first..node.first + node.count
     }
 
     /// Every pair of cuboids that share volume, the lower place first, in no order that means anything.
@@ -116,7 +118,7 @@ impl Present {
         for (at, node) in index.nodes.iter().enumerate() {
             match node.second {
                 Some(second) => [above[at + 1], above[second]] = [at; 2],
-                None => index.run(node).for_each(|own| places[index.order[own]] = (own, at)),
+                None => node.run().for_each(|own| places[index.order[own]] = (own, at)),
             }
         }
         let owned = vec![None; index.nodes.len()];
@@ -161,7 +163,7 @@ impl Present {
             return false;
         }
         let Some(second) = node.second else {
-            return self.index.run(node).any(|at| {
+            return node.run().any(|at| {
                 let other = self.owners[at].is_some_and(|other| other != owner);
                 other && meet(&self.index.sorted[at], space) && visit(self.index.order[at])
             });
@@ -180,16 +182,12 @@ impl Present {
     fn look_again(&mut self, at: usize) {
         let node = &self.index.nodes[at];
         let both = |a: (Solid, usize, usize), b: (Solid, usize, usize)| (a.0.hull(&b.0), a.1.min(b.1), a.2.max(b.2));
-        let left = match node.second {
-            Some(second) => {
-                let left =
-                    |at: usize| self.owned[at].map(|(low, high)| (self.index.nodes[at].around, low, high)).into_iter();
-                left(at + 1).chain(left(second)).reduce(both)
-            }
-            None => {
-                let left = |at: usize| self.owners[at].map(|owner| (self.index.sorted[at], owner, owner));
-                self.index.run(node).filter_map(left).reduce(both)
-            }
+        let left = if let Some(second) = node.second {
+            let below = |at: usize| self.owned[at].map(|(low, high)| (self.index.nodes[at].around, low, high));
+            below(at + 1).into_iter().chain(below(second)).reduce(both)
+        } else {
+            let left = |at: usize| self.owners[at].map(|owner| (self.index.sorted[at], owner, owner));
+            node.run().filter_map(left).reduce(both)
         };
         self.owned[at] = left.map(|(_, low, high)| (low, high));
         if let Some((around, ..)) = left {

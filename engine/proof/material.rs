@@ -46,7 +46,9 @@ fn left_of(part: &Part) -> Option<Vec<Solid>> {
             continue;
         }
         next.clear();
-        left.iter().for_each(|solid| solid.less_into(&feature.solid, &mut next));
+        for solid in &left {
+            solid.less_into(&feature.solid, &mut next);
+        }
         std::mem::swap(&mut left, &mut next);
         if left.len() > MOST_SOLIDS {
             return None;

@@ -95,9 +95,9 @@ impl<'a> Ground<'a> {
                 steps[step.piece.0 as usize].push((at, named.as_slice()));
             }
         }
-        let slides = model.motions.iter().filter_map(|motion| match motion.way {
-            Way::Slide { out, .. } => Some((motion.moving, Some(out))),
-            Way::Turn(_) => Some((motion.moving, None)),
+        let slides = model.motions.iter().map(|motion| match motion.way {
+            Way::Slide { out, .. } => (motion.moving, Some(out)),
+            Way::Turn(_) => (motion.moving, None),
         });
         // Of two motions of one thing the last one counts.
         let slides: HashMap<Moving, Option<Face>> = slides.collect();

@@ -121,7 +121,9 @@ impl<'a> Stage<'a> {
         }
         let mut moves = vec![Vec::new(); model.motions.len()];
         for (thing, motions) in moved_by.iter().enumerate() {
-            motions.iter().for_each(|&motion| moves[motion].push(thing));
+            for &motion in motions {
+                moves[motion].push(thing);
+            }
         }
         let around = |solids: &Vec<Solid>| solids.iter().copied().reduce(|a, b| a.hull(&b)).unwrap_or(NOTHING);
         let index = Index::new(things.iter().map(|(_, solids)| around(solids)).collect());
