@@ -225,7 +225,7 @@ fn bench_drawers() {
 
 #[test]
 fn base_cabinet() {
-    // 30 wide, 34-1/2 high, 24 deep; 3/4 plywood, a 1/4 back in rabbets, a 4 in plinth; one drawer over a shelf.
+    // 30 wide, 34-1/2 high, 24 deep; 3/4 plywood, a 1/4 back in rabbets, a 4 in plinth; one drawer over a shelf behind doors.
     let outcome = run("base-cabinet", &[]);
     // The sides stand on the plinth's height: 34-1/2 - 4 = 30-1/2. The drawer: see below.
     assert_eq!(rows(&outcome, "side"), sizes(&[(2, "30-1/2", "24"), (2, "22", "5")]));
@@ -241,10 +241,12 @@ fn base_cabinet() {
     // 1/16 of room at each end and 1/4 behind the front: 28-1/2 - 1/8; 23-3/4 - 1/4.
     assert_eq!(rows(&outcome, "adjustable shelf"), sizes(&[(1, "28-3/8", "23-1/2")]));
     assert_eq!(rows(&outcome, "wall cleat"), sizes(&[(1, "28-1/2", "4")]));
-    // The plinth stands 3 back under the bottom: rails 28-1/2 x 4; between them 23-3/4 - 3 - 2 x 3/4 = 19-1/4. 27-3/4 from
-    // end to end is more than 24, so that one more stands in the middle. The ends take the screws from above: a row of their own.
-    assert_eq!(rows(&outcome, "plinth rail"), sizes(&[(2, "28-1/2", "4")]));
-    assert_eq!(rows(&outcome, "plinth cross member"), sizes(&[(2, "19-1/4", "4"), (1, "19-1/4", "4")]));
+    // The plinth stands 3 back under the bottom: front and back 28-1/2 x 4; between them 23-3/4 - 3 - 2 x 3/4 = 19-1/4. 28-1/2
+    // is more than 24, so that a bearer stands in the middle.
+    assert_eq!(rows(&outcome, "plinth front"), sizes(&[(1, "28-1/2", "4")]));
+    assert_eq!(rows(&outcome, "plinth back"), sizes(&[(1, "28-1/2", "4")]));
+    assert_eq!(rows(&outcome, "plinth end"), sizes(&[(2, "19-1/4", "4")]));
+    assert_eq!(rows(&outcome, "plinth bearer"), sizes(&[(1, "19-1/4", "4")]));
     // The drawer's opening: 28-1/2 wide and 6 high. Its front leaves 1/8 on a 3/4 edge that it shares: it covers
     // (3/4 - 1/8) / 2 = 5/16 all round: 28-1/2 + 5/8 = 29-1/8 by 6 + 5/8.
     assert_eq!(rows(&outcome, "drawer front"), sizes(&[(1, "29-1/8", "6-5/8")]));
@@ -257,6 +259,98 @@ fn base_cabinet() {
     // 27-3/4; 6 clear up to 33-3/4; the stretchers to 34-1/2.
     let shelf = outcome.model.parts.iter().find(|part| part.name == "fixed shelf").unwrap();
     assert_eq!((shelf.solid.low[2], shelf.solid.high[2]), (inch("27"), inch("27-3/4")));
+    // The doors cover 5/16 all round of 28-1/2 by 22-1/4: 29-1/8 less 1/8 between them is 29, half of it 14-1/2; 22-7/8 high.
+    assert_eq!(rows(&outcome, "door"), sizes(&[(2, "22-7/8", "14-1/2")]));
+    // 5/16 is less than half of 3/4; two hinges to each door.
+    let hinges = hardware(&outcome, HardwareKind::Hinge);
+    assert_eq!(hinges, BTreeMap::from([(("35 mm cup hinge, half overlay".to_owned(), None), 4)]));
+    // The doors begin at 4-3/4 - 5/16 = 4-7/16. Common practice, no source: hinges 4 from the ends, at 8-7/16 and 4-7/16 + 22-7/8 - 4
+    // = 23-5/16; cups of 35 mm, 5 mm from the edge.
+    let mm = Length::from_mm;
+    let door = outcome.model.parts.iter().find(|part| part.name == "door").unwrap();
+    let cups: Vec<_> = door.features.iter().filter(|feature| feature.name == "hinge cup").collect();
+    let edge = inch("3/4") - inch("5/16");
+    assert_eq!([cups[0].solid.low[0], cups[0].solid.high[0]], [edge + mm(5), edge + mm(40)]);
+    let middle = |low: Length, high: Length| low + (high - low).half();
+    let heights: Vec<Length> = cups.iter().map(|cup| middle(cup.solid.low[2], cup.solid.high[2])).collect();
+    assert_eq!(heights, ["8-7/16", "23-5/16"].map(inch));
+    // The plates' line is 37 mm behind the front edge of the side, two holes 32 mm apart at each hinge.
+    let side = outcome.model.parts.iter().find(|part| part.name == "side").unwrap();
+    let plates: Vec<_> = side.features.iter().filter(|feature| feature.name == "plate hole").collect();
+    assert_eq!(plates.len(), 4);
+    for (plate, up) in plates.iter().zip([-16, 16, -16, 16]) {
+        assert_eq!(middle(plate.solid.low[1], plate.solid.high[1]), mm(37));
+        let hinge = if plate.solid.low[2] < inch("15") { inch("8-7/16") } else { inch("23-5/16") };
+        assert_eq!(middle(plate.solid.low[2], plate.solid.high[2]), hinge + mm(up));
+    }
+    // The shelf on pins: 22-1/4 less 3/4 is 21-1/2, half of it 10-3/4: it lies at 4-3/4 + 10-3/4 = 15-1/2, and its pins of 1/4
+    // stand 1/8 lower. Three holes more each way, 1-1/4 apart: seven in a row, the lowest at 15-3/8 - 3-3/4 = 11-5/8. The rows are
+    // 2-1/2 behind the front, clear of the plates, and 1-1/2 before the back at 23-3/4.
+    let holes: Vec<_> = side.features.iter().filter(|feature| feature.name == "pin hole").collect();
+    assert_eq!(holes.len(), 14);
+    for (at, hole) in holes.iter().enumerate() {
+        let step = inch("1-1/4") * i64::try_from(at / 2).unwrap();
+        let row = if at % 2 == 0 { inch("2-1/2") } else { inch("22-1/4") };
+        assert_eq!(middle(hole.solid.low[2], hole.solid.high[2]), inch("11-5/8") + step);
+        assert_eq!((middle(hole.solid.low[1], hole.solid.high[1]), hole.depth()), (row, inch("3/8")));
+    }
+}
+
+#[test]
+fn base_cabinet_with_a_face_frame_and_framed_doors() {
+    let inputs = ["style=framed", "bays=2", "width=48", "door_kind=frame and panel", "doors=left"];
+    let outcome = run("base-cabinet", &inputs);
+    // The frame: stiles 34-1/2 - 4 = 30-1/2 by 1-1/2; rails 48 - 3 = 45; the mid-stile 30-1/2 - 3 = 27-1/2. Openings
+    // (45 - 1-1/2) / 2 = 21-3/4 wide, the upper ones 6 high, the lower ones 27-1/2 - 1-1/2 - 6 = 20.
+    let frame: Vec<_> = rows(&outcome, "stile").into_iter().filter(|row| row.2 == inch("1-1/2")).collect();
+    // The left one has the plates of a door, so that it is a row of its own.
+    assert_eq!(frame, sizes(&[(1, "30-1/2", "1-1/2"), (1, "30-1/2", "1-1/2")]));
+    assert_eq!(rows(&outcome, "mid-rail"), sizes(&[(2, "21-3/4", "1-1/2")]));
+    let openings: Vec<_> = outcome.model.openings.iter().map(|opening| (opening.width(), opening.height())).collect();
+    assert_eq!(
+        openings,
+        [("21-3/4", "20"), ("21-3/4", "6"), ("21-3/4", "20"), ("21-3/4", "6")].map(|(a, b)| (inch(a), inch(b)))
+    );
+    // Doors cover 1/2 all round: 22-3/4 by 21, with stiles of 2-1/4; rails 22-3/4 - 4-1/2 = 18-1/4 and 11/32 into each stile.
+    let stiles: Vec<_> = rows(&outcome, "stile").into_iter().filter(|row| row.2 == inch("2-1/4")).collect();
+    assert_eq!(stiles.iter().map(|row| row.0).sum::<i64>(), 4);
+    assert!(stiles.iter().all(|row| row.1 == inch("21")));
+    let rails: Vec<_> = rows(&outcome, "top rail").into_iter().filter(|row| row.2 == inch("2-1/4")).collect();
+    assert_eq!(rails, sizes(&[(2, "18-15/16", "2-1/4")]));
+    // The partition stands behind the middle of its mid-stile, which begins at 1-1/2 + 21-3/4 = 23-1/4: (1-1/2 - 3/4) / 2 further.
+    let partition = outcome.model.parts.iter().find(|part| part.name == "partition").unwrap();
+    assert_eq!(partition.solid.low[0], inch("23-5/8"));
+    // The plates are screwed to the middle of the edges of the stiles, 3/8 behind their faces.
+    for part in outcome.model.parts.iter().filter(|part| part.features.iter().any(|cut| cut.name == "plate hole")) {
+        let plate = part.features.iter().find(|cut| cut.name == "plate hole").unwrap();
+        assert!(["stile", "mid-stile"].contains(&part.name.as_str()));
+        assert_eq!(plate.solid.low[1] + plate.solid.high[1], part.solid.low[1] + part.solid.high[1]);
+    }
+}
+
+#[test]
+fn carcass_on_toe_notches_with_dowels() {
+    let inputs =
+        ["joint=dowels", "base=toe notch", "height=34", "depth=20", "adjustable=0", "toe_height=4", "toe_setback=3"];
+    let outcome = run("carcass", &inputs);
+    // The sides go down to the floor, 34 x 20, and lose a corner of 3 by 4.
+    assert_eq!(rows(&outcome, "side"), sizes(&[(2, "34", "20")]));
+    for side in outcome.model.parts.iter().filter(|part| part.name == "side") {
+        let notch = side.features.iter().find(|feature| feature.name == "notch").unwrap();
+        assert_eq!(([notch.solid.high[1], notch.solid.high[2]]), [inch("3"), inch("4")]);
+    }
+    // The bottom lies on top of the notch and keeps its size: 30 - 1-1/2 = 28-1/2 by 20 - 1/4. The board stands under it, 3 back.
+    assert_eq!(rows(&outcome, "bottom"), sizes(&[(1, "28-1/2", "19-3/4")]));
+    let bottom = outcome.model.parts.iter().find(|part| part.name == "bottom").unwrap();
+    assert_eq!((bottom.solid.low[2], bottom.solid.high[2]), (inch("4"), inch("4-3/4")));
+    assert_eq!(rows(&outcome, "toe board"), sizes(&[(1, "28-1/2", "4")]));
+    // Common practice, no source: dowels half as thick as the end, 3/8, four times as long; 3/4 from the ends and no more than 6
+    // apart: 19-3/4 - 1-1/2 = 18-1/4 takes five at each of four ends.
+    let dowels: BTreeMap<_, _> = hardware(&outcome, HardwareKind::Other)
+        .into_iter()
+        .filter(|((item, _), _)| item.starts_with("dowel"))
+        .collect();
+    assert_eq!(dowels, BTreeMap::from([(("dowel 3/8\" thick".to_owned(), Some(inch("1-1/2"))), 20)]));
 }
 
 #[test]
@@ -270,17 +364,23 @@ fn bookcase() {
     assert_eq!(rows(&outcome, "fixed shelf"), sizes(&[(1, "35", "11-3/4")]));
     assert_eq!(rows(&outcome, "back"), sizes(&[(1, "69", "35-1/4")]));
     assert_eq!(rows(&outcome, "adjustable shelf"), sizes(&[(4, "34-3/8", "11-3/4")]));
-    // The plinth stands 1 back: 11-3/4 - 1 - 2 x 3/4 = 9-1/4 between its rails; 33-3/4 is more than 24, so three of them.
-    assert_eq!(rows(&outcome, "plinth rail"), sizes(&[(2, "34-1/2", "3")]));
-    assert_eq!(rows(&outcome, "plinth cross member"), sizes(&[(2, "9-1/4", "3"), (1, "9-1/4", "3")]));
+    // The plinth stands 1 back: 11-3/4 - 1 - 2 x 3/4 = 9-1/4 between front and back; 34-1/2 is more than 24: one bearer.
+    assert_eq!(rows(&outcome, "plinth front"), sizes(&[(1, "34-1/2", "3")]));
+    assert_eq!(rows(&outcome, "plinth back"), sizes(&[(1, "34-1/2", "3")]));
+    assert_eq!(rows(&outcome, "plinth end"), sizes(&[(2, "9-1/4", "3")]));
+    assert_eq!(rows(&outcome, "plinth bearer"), sizes(&[(1, "9-1/4", "3")]));
     // Clear height: 72 - 3 - 3/4 - 3/4 = 67-1/2, less the fixed shelf 66-3/4, half of it 33-3/8: the shelf lies at
-    // 3-3/4 + 33-3/8 = 37-1/8. Two shelves leave 33-3/8 - 1-1/2 = 31-7/8, a third is 10-5/8: they lie at 14-3/8 and 25-3/4;
-    // above the fixed shelf, whose top is at 37-7/8, at 48-1/2 and 59-7/8.
+    // 3-3/4 + 33-3/8 = 37-1/8. Two shelves leave 33-3/8 - 1-1/2 = 31-7/8, a third is 10-5/8: the lower one lies at 14-3/8, the
+    // other would lie 11-3/8 higher; holes 1-1/4 apart (common practice, no source) give 9 of them, 11-1/4: 25-5/8. Above the fixed
+    // shelf, whose top is at 37-7/8, they lie at 48-1/2 and 59-3/4.
     let heights = |name: &str| -> Vec<Length> {
         outcome.model.parts.iter().filter(|part| part.name == name).map(|part| part.solid.low[2]).collect()
     };
     assert_eq!(heights("fixed shelf"), [inch("37-1/8")]);
-    assert_eq!(heights("adjustable shelf"), ["14-3/8", "25-3/4", "48-1/2", "59-7/8"].map(inch));
+    assert_eq!(heights("adjustable shelf"), ["14-3/8", "25-5/8", "48-1/2", "59-3/4"].map(inch));
+    // Seven holes and three more each way from the lower to the upper shelf, 10 + 6 = 16 in a row; two rows in each of two heights.
+    let side = outcome.model.parts.iter().find(|part| part.name == "side").unwrap();
+    assert_eq!(side.features.iter().filter(|feature| feature.name == "pin hole").count(), 64);
     // Four pins to each shelf.
     let pins: i64 = hardware(&outcome, HardwareKind::ShelfPin).values().sum();
     assert_eq!(pins, 16);
@@ -295,7 +395,7 @@ fn wall_cabinet() {
     assert_eq!(rows(&outcome, "back"), sizes(&[(1, "30", "29-1/4")]));
     assert_eq!(rows(&outcome, "wall cleat"), sizes(&[(2, "28-1/2", "3")]));
     // The cleats take 6 of the 28-1/2 between bottom and top: 22-1/2, less two shelves 21, a third is 7: the shelves lie at
-    // 3/4 + 3 + 7 = 10-3/4 and 10-3/4 + 3/4 + 7 = 18-1/2.
+    // 3/4 + 3 + 7 = 10-3/4, and 7-3/4 higher, of which holes 1-1/4 apart (common practice, no source) give 7-1/2: 18-1/4.
     let heights: Vec<Length> = outcome
         .model
         .parts
@@ -303,7 +403,24 @@ fn wall_cabinet() {
         .filter(|part| part.name == "adjustable shelf")
         .map(|part| part.solid.low[2])
         .collect();
-    assert_eq!(heights, ["10-3/4", "18-1/2"].map(inch));
+    assert_eq!(heights, ["10-3/4", "18-1/4"].map(inch));
+    // The doors cover the edges of 3/4 but for 1/16: 28-1/2 + 2 x 11/16 = 29-7/8 both ways; less 1/8 and halved 14-7/8.
+    assert_eq!(rows(&outcome, "door"), sizes(&[(2, "29-7/8", "14-7/8")]));
+    let hinges = hardware(&outcome, HardwareKind::Hinge);
+    assert_eq!(hinges, BTreeMap::from([(("35 mm cup hinge, full overlay".to_owned(), None), 4)]));
+}
+
+#[test]
+fn wall_cabinet_with_inset_doors_before_a_fixed_shelf() {
+    let outcome = run("wall-cabinet", &["fit=inset", "fixed=1", "adjustable=1"]);
+    // 28-1/2 less three reveals of 1/8, halved: 14-1/16; 28-1/2 less two: 28-1/4.
+    assert_eq!(rows(&outcome, "door"), sizes(&[(2, "28-1/4", "14-1/16")]));
+    // The fixed shelf stands 3/4 back, behind the doors, and its dado runs from there out at the back: 29 x 11. Shelves on pins 1/4 further: 10-3/4.
+    assert_eq!(rows(&outcome, "fixed shelf"), sizes(&[(1, "29", "11")]));
+    assert_eq!(rows(&outcome, "adjustable shelf"), sizes(&[(2, "28-3/8", "10-3/4")]));
+    let side = outcome.model.parts.iter().find(|part| part.name == "side").unwrap();
+    let dado = side.features.iter().find(|feature| feature.name == "dado").unwrap();
+    assert_eq!((dado.solid.low[1], dado.solid.high[1]), (inch("3/4"), inch("12")));
 }
 
 #[test]
@@ -321,6 +438,10 @@ fn pantry_tower() {
         rows(&outcome, "drawer front"),
         sizes(&[(1, "23-1/8", "10-9/16"), (1, "23-1/8", "9-9/16"), (1, "23-1/8", "8-9/16"), (1, "23-1/8", "7-9/16")])
     );
+    // Above: 84 - 4 - 2-1/4 - 36 = 41-3/4. A pair of doors covers 5/16 all round: 42-3/8 high, (23-1/8 - 1/8) / 2 wide; three hinges
+    // each, because 42-3/8 is more than 35 (common practice, no source).
+    assert_eq!(rows(&outcome, "door"), sizes(&[(2, "42-3/8", "11-1/2")]));
+    assert_eq!(hardware(&outcome, HardwareKind::Hinge).values().sum::<i64>(), 6);
     // Slides: 23-3/4 less 1 is 22-3/4: 22, of the heavy class.
     let slides = hardware(&outcome, HardwareKind::Slides);
     assert_eq!(slides, BTreeMap::from([(("heavy side-mount slides".to_owned(), Some(inch("22"))), 4)]));
@@ -504,7 +625,8 @@ fn door_of_frame_and_panel() {
     let outcome = run("door", &["width=18", "height=28"]);
     // Applied with 1/2 of overlay: 19 x 29. Rails: 19 - 4-1/2 = 14-1/2 between the stiles, with a tenon at each end of
     // 3/8 of groove less 1/32: 14-1/2 + 11/16 = 15-3/16.
-    assert_eq!(rows(&outcome, "stile"), sizes(&[(2, "29", "2-1/4")]));
+    // The cups of the hinges are in one of them.
+    assert_eq!(rows(&outcome, "stile"), sizes(&[(1, "29", "2-1/4"), (1, "29", "2-1/4")]));
     assert_eq!(rows(&outcome, "top rail"), sizes(&[(1, "15-3/16", "2-1/4")]));
     assert_eq!(rows(&outcome, "bottom rail"), sizes(&[(1, "15-3/16", "2-1/4")]));
     // The panel goes as far into all four: 14-1/2 + 11/16, and 29 - 4-1/2 + 11/16.
@@ -512,6 +634,25 @@ fn door_of_frame_and_panel() {
     // Common practice, no source: two hinges up to 35 in of height.
     let hinges = hardware(&outcome, HardwareKind::Hinge);
     assert_eq!(hinges, BTreeMap::from([(("35 mm cup hinge, full overlay".to_owned(), None), 2)]));
+    // No case is drawn: the cups are bored, 5 mm from the edge of the hinge stile, 4 from its ends (common practice, no source).
+    let stile = outcome.model.parts.iter().find(|part| part.name == "stile").unwrap();
+    let cups: Vec<_> = stile.features.iter().filter(|feature| feature.name == "hinge cup").collect();
+    let left = stile.solid.low[0];
+    assert_eq!(cups[0].solid.low[0] - left, Length::from_mm(5));
+    let heights: Vec<Length> = cups
+        .iter()
+        .map(|cup| cup.solid.low[2] + cup.solid.size(casewright::base::Axis::Z).half() - stile.solid.low[2])
+        .collect();
+    assert_eq!(heights, ["4", "25"].map(inch));
+}
+
+#[test]
+fn door_with_mortise_and_tenon() {
+    let outcome = run("door", &["width=18", "height=28", "corner=tenon"]);
+    // Rails 14-1/2 between the stiles. The mortise is two thirds of 2-1/4, 1-1/2, and 1/16 stays free (common practice, no
+    // source): 14-1/2 + 2 x 1-7/16 = 17-3/8. The panel is as before.
+    assert_eq!(rows(&outcome, "top rail"), sizes(&[(1, "17-3/8", "2-1/4")]));
+    assert_eq!(rows(&outcome, "panel"), sizes(&[(1, "25-3/16", "15-3/16")]));
 }
 
 #[test]

@@ -6,16 +6,16 @@ use super::super::Amount;
 use super::super::buying::{self, Bought};
 use super::walk::{self, Label};
 use super::{
-    AreaSums, Blank, BlankForm, Cutting, Lot, Member, Proof, RackRow, Search, Source, StockLayout, StockPlan, UseRow,
-    Wanted, tighten, weight, words,
+    AreaSums, Blank, BlankForm, Cutting, Engine, Lot, Member, Proof, RackRow, Search, Source, StockLayout, StockPlan,
+    UseRow, Wanted, WrongPlan, tighten, weight, words,
 };
 use crate::base::{Length, Ratio};
 use crate::catalog;
 use crate::diag::Finding;
 use crate::model::{FirstCut, Money, Per, RackPiece, Stock, StockForm, SupplySize};
 use crate::nesting::{
-    self, Axis, Effort, Fault, Item, Keep, Matched, Outcome, Plan, Problem, Saw, Score, Sheet, Stages, Trim, Trimming,
-    Turn, Way,
+    self, Axis, Broken, Effort, Fault, Item, Keep, Matched, Outcome, Plan, Problem, Saw, Score, Sheet, Stages, Trim,
+    Trimming, Turn, Way,
 };
 
 /// The code of findings about parts that the shop's saw cannot cut.
@@ -83,7 +83,7 @@ fn heavy(cutting: &Cutting, lot: &Lot, wanted: &Wanted) -> Option<Finding> {
     })
 }
 
-pub(super) fn stock_plan(cutting: &Cutting, search: &Search<'_>) -> StockPlan {
+pub(super) fn stock_plan(cutting: &Cutting, search: &Search<'_>) -> Result<StockPlan, WrongPlan> {
     let mut plan = StockPlan::default();
     let mut rack = cutting.rack.clone();
     let mut made: Vec<RackRow> = Vec::new();
@@ -91,7 +91,8 @@ pub(super) fn stock_plan(cutting: &Cutting, search: &Search<'_>) -> StockPlan {
     for (which, lot) in cutting.lots.iter().enumerate() {
         let stop = || (search.stop)(which, cutting.lots.len());
         let effort = Effort { seed: search.seed, work: search.work, stop: &stop };
-        let mut layout = lay_out(cutting, lot, &effort);
+        let wrong = |broken| WrongPlan { stock: lot.stock.name.clone(), broken };
+        let mut layout = lay_out(cutting, lot, search.engine, &effort).map_err(wrong)?;
         for blank in &mut layout.blanks {
             blank.number = number;
             number += blank.copies;
@@ -112,7 +113,7 @@ pub(super) fn stock_plan(cutting: &Cutting, search: &Search<'_>) -> StockPlan {
     }
     let left = rack.into_iter().filter(|piece| piece.count > 0);
     plan.rack = left.map(|piece| RackRow { piece, from: None }).chain(made).collect();
-    plan
+    Ok(plan)
 }
 
 fn take_from_rack(rack: &mut [RackPiece], stock: &Stock, blank: &Blank) {
@@ -151,7 +152,7 @@ struct Size {
     count: Option<u32>,
 }
 
-fn lay_out(cutting: &Cutting, lot: &Lot, effort: &Effort<'_>) -> StockLayout {
+fn lay_out(cutting: &Cutting, lot: &Lot, engine: Engine, effort: &Effort<'_>) -> Result<StockLayout, Broken> {
     let stock = &lot.stock;
     let mut layout = StockLayout {
         stock: stock.name.clone(),
@@ -173,28 +174,27 @@ fn lay_out(cutting: &Cutting, lot: &Lot, effort: &Effort<'_>) -> StockLayout {
     };
     if layout.parts > MOST_PARTS {
         layout.unplanned = Some(format!("more than {MOST_PARTS} parts are not laid out at once: split the order"));
-        return layout;
+        return Ok(layout);
     }
     let Some(mut asked) = Asked::of(cutting, lot) else {
         layout.unplanned = Some(nothing_to_cut_from(lot));
-        return layout;
+        return Ok(layout);
     };
-    let mut answer = nesting::plan(&asked.problem, effort);
+    let mut answer = engine(&asked.problem, effort);
     if answer.is_err() && asked.forget_banks() {
-        answer = nesting::plan(&asked.problem, effort);
+        answer = engine(&asked.problem, effort);
     }
     let outcome = match answer {
         Ok(outcome) => outcome,
-        Err(Fault::Engine(broken)) => panic!("the plan for {} cannot be cut: {broken}", stock.name),
+        Err(Fault::Engine(broken)) => return Err(broken),
         Err(fault) => {
             layout.unplanned = Some(why_not(cutting, &asked, &fault));
-            return layout;
+            return Ok(layout);
         }
     };
     let plan = tighten::tidied(&asked.problem, &outcome.plan);
     let score = Score::of(&asked.problem, &plan);
-    let areas = nesting::verify(&asked.problem, &plan);
-    let areas = areas.unwrap_or_else(|broken| panic!("the plan for {} cannot be cut: {broken}", stock.name));
+    let areas = nesting::verify(&asked.problem, &plan)?;
     layout.areas = AreaSums {
         sheets: areas.sheets,
         parts: areas.parts,
@@ -221,7 +221,7 @@ fn lay_out(cutting: &Cutting, lot: &Lot, effort: &Effort<'_>) -> StockLayout {
         layout.notes.extend(buying::waste_of_price(stock.price, None));
     }
     layout.notes.extend(sheet_weight(cutting, stock, &layout.uses));
-    layout
+    Ok(layout)
 }
 
 /// How many parts of one stock are laid out at once.

@@ -17,6 +17,7 @@ use super::{Amount, CutRow};
 use crate::base::{Length, Printing};
 use crate::diag::{At, Finding};
 use crate::model::{CuttingRules, Model, Money, RackPiece, Shop, Stock};
+use crate::nesting::{self, Broken, Effort, Fault, Outcome, Problem};
 
 /// What is to be cut out of which stock and by which rules: the question whose answer is a [`StockPlan`].
 ///
@@ -30,7 +31,7 @@ pub struct Cutting {
     trim_edges: [Length; 2],
     rack: Vec<RackPiece>,
     printing: Printing,
-    answer: OnceLock<StockPlan>,
+    answer: OnceLock<Result<StockPlan, WrongPlan>>,
 }
 
 impl fmt::Debug for Cutting {
@@ -47,12 +48,34 @@ pub struct Search<'a> {
     pub work: u64,
     /// Asked every now and then, for the n-th stock of so many; true ends the search for that stock with the best plan so far.
     pub stop: &'a (dyn Fn(usize, usize) -> bool + Sync),
+    /// What finds a plan for one stock: [`nesting::plan`]. Whatever it answers is cut in thought before anything is made of it.
+    pub engine: Engine,
 }
+
+/// What finds a plan: the engine, or in tests one that is wrong on purpose.
+pub type Engine = fn(&Problem, &Effort<'_>) -> Result<Outcome, Fault>;
+
+/// The engine made a plan that cannot be cut. That is a fault of ours and never one of the job; nothing may be made of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WrongPlan {
+    /// The stock that was to be cut up.
+    pub stock: String,
+    /// The rule that the plan breaks.
+    pub broken: Broken,
+}
+
+impl fmt::Display for WrongPlan {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "the stock plan for `{}` cannot be cut: {}", self.stock, self.broken)
+    }
+}
+
+impl std::error::Error for WrongPlan {}
 
 impl Search<'static> {
     /// What a job gets unless more is asked for: a few milliseconds for each stock.
     // From measurements on jobs of 20 to 80 parts: most are proven best before this is spent.
-    pub const USUAL: Self = Self { seed: 1, work: 1_500, stop: &|_, _| false };
+    pub const USUAL: Self = Self { seed: 1, work: 1_500, stop: &|_, _| false, engine: nesting::plan };
 }
 
 impl Cutting {
@@ -95,22 +118,20 @@ impl Cutting {
         self.lots.iter().map(|lot| lot.stock.name.as_str())
     }
 
-    /// The plan, found with the usual search unless [`Cutting::lay_out`] has found one before.
-    ///
-    /// # Panics
-    ///
-    /// When the engine makes a plan that cannot be cut: that is a fault of ours, and nothing may be made of it.
+    /// The plan, found with the usual search unless [`Cutting::lay_out`] has found one before. Where the engine made a wrong one it
+    /// is empty; whoever shows or writes it asks [`Cutting::lay_out`] first.
     pub fn plan(&self) -> &StockPlan {
-        self.lay_out(&Search::USUAL)
+        static NOTHING: StockPlan = StockPlan { stocks: Vec::new(), rack: Vec::new() };
+        self.lay_out(&Search::USUAL).unwrap_or(&NOTHING)
     }
 
     /// The plan, found with this search unless there is one already.
     ///
-    /// # Panics
+    /// # Errors
     ///
-    /// When the engine makes a plan that cannot be cut: that is a fault of ours, and nothing may be made of it.
-    pub fn lay_out(&self, search: &Search<'_>) -> &StockPlan {
-        self.answer.get_or_init(|| lay::stock_plan(self, search))
+    /// When the engine makes a plan that cannot be cut.
+    pub fn lay_out(&self, search: &Search<'_>) -> Result<&StockPlan, &WrongPlan> {
+        self.answer.get_or_init(|| lay::stock_plan(self, search)).as_ref()
     }
 }
 
