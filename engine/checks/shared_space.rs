@@ -119,6 +119,22 @@ mod tests {
     }
 
     #[test]
+    fn a_mitred_corner_belongs_to_its_two_parts_alone() {
+        // A block behind the corner of a stile and a rail: a thousandth into it is touching, two are not, for either of them.
+        let build = |more: i64| {
+            let mut model = job();
+            let ply = sheet(12);
+            let stile = add(&mut model, Model::ROOT, "stile", &ply, [0, 0, 0], [32, 12, 320]);
+            let rail = add(&mut model, Model::ROOT, "rail", &ply, [32, 0, 0], [224, 12, 32]);
+            join(&mut model, "mitre", rail, &[stile], Options::new());
+            let block = add(&mut model, Model::ROOT, "block", &ply, [0, 12, 0], [32, 24, 32]);
+            model.part_mut(block).placed.low[1] -= Length::from_um(more);
+            found(model, &CHECK).len()
+        };
+        assert_eq!([build(0), build(1), build(2)], [0, 0, 2]);
+    }
+
+    #[test]
     fn parts_in_one_place_are_told_with_how_much() {
         let build = |left: i64, more: i64| {
             let mut model = job();

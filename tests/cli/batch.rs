@@ -22,6 +22,20 @@ fn batch(folder: &Path, more: &[&str]) -> super::Ran {
 }
 
 #[test]
+fn the_tables_of_the_examples_give_every_job() {
+    let examples = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/print-studio");
+    for (table, jobs) in [("fit-out.csv", 10), ("rooms.csv", 7)] {
+        let folder = tempfile::tempdir().unwrap();
+        let table = examples.join(table);
+        let ran = run_in(folder.path(), &["batch", table.to_str().unwrap(), "--out", "out"]);
+        assert_eq!(ran.code, 0, "{}", ran.all());
+        assert!(!ran.all().contains("warning["), "{}", ran.all());
+        let summary = fs::read_to_string(folder.path().join("out/summary.csv")).unwrap();
+        assert_eq!(summary.matches(",done,").count(), jobs, "{summary}");
+    }
+}
+
+#[test]
 fn every_job_gets_its_folder_and_the_lists_add_up() {
     let folder = with_table(GOOD);
     let ran = batch(folder.path(), &[]);
