@@ -196,8 +196,8 @@ mod tests {
         }
         // No grain in MDF.
         assert!(!text.contains(">grain<"), "{text}");
-        // The sides are of one stock, the fronts of boards of any width, which are not laid out.
-        assert_eq!(write_pages(&two_drawers()).len(), 1);
+        // The sides are of one stock, the fronts of boards.
+        assert_eq!(write_pages(&two_drawers()).len(), 2);
     }
 
     #[test]
