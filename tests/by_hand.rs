@@ -781,6 +781,22 @@ fn plan_chest() {
 }
 
 #[test]
+fn plan_chest_for_large_sheets() {
+    let outcome = run("plan-chest", &["sheet=A0", "drawers=4", "full=100"]);
+    // A0 lies across, 1189 x 841: boxes of 841 + 40 + 24 = 905 deep on slides of 700, the longest there are: 205 stay behind.
+    assert_eq!(rows(&outcome, "side"), millimetres(&[(8, "905", "65")]));
+    let notes = &outcome.plan.as_ref().unwrap().notes;
+    assert!(notes.iter().any(|note| note.contains("the rear 205 mm stay in the case")), "{notes:?}");
+    // 1.189 x 0.841 x 0.05 x 800 = 40.0 kg of paper, on slides for 45. Each drawer has sides of 1.81 x 0.065 m, front and back of
+    // 2.482 x 0.065 m in 12 mm, a bottom of 1.24 x 0.891 m in 9 mm and a front of 1.274 x 0.077 m in 18 mm: 3.35 + 9.94 + 1.77 =
+    // 15.1 thousandths of a cubic metre, at more than 500 kg to the cubic metre more than 7 kg. It is told once.
+    assert!(outcome.model.loads.iter().all(|load| load.to_string() == "40 kg of paper"));
+    let told: Vec<_> = outcome.findings.iter().filter(|finding| finding.code == "slides-overloaded").collect();
+    assert_eq!(told.len(), 1, "{told:?}");
+    assert!(told[0].message.starts_with("`drawer 1`, and 3 more like it, each weighs "), "{}", told[0]);
+}
+
+#[test]
 fn workbench_island() {
     let outcome = run("workbench-island", &[]);
     // 36 high with a plinth of 4 and a top of 1: ends 31 x 42. Inside 72 - 1-1/2 = 70-1/2 by 31 - 1-1/2 = 29-1/2.

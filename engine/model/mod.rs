@@ -15,7 +15,7 @@ mod part;
 mod shop;
 mod stock;
 
-pub use cutting::{CuttingRules, FirstCut, RackPiece, Supply, SupplySize};
+pub use cutting::{BoardRun, CuttingRules, FirstCut, RackPiece, Supply, SupplySize};
 pub use feature::{Bore, Feature, Shape};
 pub use hardware::{Hardware, HardwareClass, HardwareKind, HardwareUse, SlideFit, Slides, Unit as HardwareUnit};
 pub use input::{Input, InputKind};

@@ -40,11 +40,16 @@ const MOST_SOLIDS: usize = 5_000;
 
 fn left_of(part: &Part) -> Option<Vec<Solid>> {
     let mut left = vec![part.solid];
+    let mut next = Vec::new();
     for feature in part.features.iter().filter(|feature| is_open(feature)) {
         if left.iter().all(|solid| solid.overlap(&feature.solid).is_none()) {
             continue;
         }
-        left = left.iter().flat_map(|solid| solid.less(&feature.solid)).collect();
+        next.clear();
+        for solid in &left {
+            solid.less_into(&feature.solid, &mut next);
+        }
+        std::mem::swap(&mut left, &mut next);
         if left.len() > MOST_SOLIDS {
             return None;
         }

@@ -1,11 +1,13 @@
 //! Layer 3: the proof that a job fits, as pure integer geometry on a settled model whose joints are made.
 //!
 //! [`index`] finds what is near, [`material`] what is left of a part, [`bodies`] what moves together, [`travel`] whether its way
-//! is free, [`order`] in which order everything goes together. One tolerance holds throughout: [`Length::SAME_SIZE`]. What stands
-//! in the way is taken a thousandth of a millimetre smaller on every side, so that faces that touch do not meet.
+//! is free, [`order`] in which order everything goes together, by taking each piece apart. One tolerance holds throughout:
+//! [`Length::SAME_SIZE`]. What stands in the way is taken a thousandth of a millimetre smaller on every side, so that faces that
+//! touch do not meet.
 //!
 //! [`Length::SAME_SIZE`]: crate::base::Length::SAME_SIZE
 
+mod apart;
 pub mod bodies;
 pub mod index;
 pub mod material;
