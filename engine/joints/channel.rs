@@ -57,6 +57,7 @@ pub(super) const REFUSES: &[&str] = &[
     "cut-beside-part",
     "cut-through",
     "cut-without-depth",
+    "joint-needs-contact",
     "stop-beside-the-cut",
     "stop-beyond-the-cut",
 ];

@@ -38,7 +38,7 @@ pub(super) const DOVETAIL: Joint = Joint {
             pins and tails add up to the height of the side exactly. Each cut is drawn as the cuboid that holds it, with the \
             slope of its sides told beside it. Choose it where a drawer is pulled hard and is looked at.",
     source: "common practice, no source",
-    refuses: &["banded-edge-in-cut", "broad-face-in-cut", "corner-not-flush", "corner-too-weak", "cut-without-depth", "option-without-effect", "wrong-count"],
+    refuses: &["banded-edge-in-cut", "broad-face-in-cut", "corner-not-flush", "corner-too-weak", "cut-without-depth", "joint-needs-contact", "option-without-effect", "wrong-count"],
     changes: "The side grows at each end by the length of its tails. The front keeps its size.",
     leaves: "A `pin socket` in the side for each pin, those at the edges open; a `tail socket` in the front for each tail.",
     needs: "Glue on the sides of the tails, unless `glue` is false.",

@@ -41,6 +41,7 @@ pub(super) const LOCK_RABBET: Joint = Joint {
         "corner-too-weak",
         "cut-through",
         "cut-without-depth",
+        "joint-needs-contact",
         "tongue-too-thick",
     ],
     changes: "The front grows at each end by the depth of the dado less the clearance. The sides keep their size.",

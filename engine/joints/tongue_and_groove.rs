@@ -46,6 +46,7 @@ pub(super) const TONGUE_AND_GROOVE: Joint = Joint {
         "cut-beside-part",
         "cut-through",
         "cut-without-depth",
+        "joint-needs-contact",
         "tongue-too-thick",
     ],
     changes: "The first part grows by the depth of the groove less the clearance. The other keeps its size.",

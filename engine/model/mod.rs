@@ -17,7 +17,7 @@ mod shop;
 mod stock;
 
 pub use bearing::Bearing;
-pub use cutting::{CuttingRules, FirstCut, RackPiece, Supply, SupplySize};
+pub use cutting::{BoardRun, CuttingRules, FirstCut, RackPiece, Supply, SupplySize};
 pub use feature::{Bore, Feature, Shape};
 pub use hardware::{Hardware, HardwareClass, HardwareKind, HardwareUse, SlideFit, Slides, Unit as HardwareUnit};
 pub use input::{Input, InputKind};

@@ -20,6 +20,10 @@ use super::tree::{Frame, Kind, Shape, Tree};
 /// The most steps that a round may take; some tenths of a second.
 const MOST_STEPS: u64 = 1_000_000_000;
 
+/// Steps that are spent on the programme even when its bound cannot rise any more: what is nearly solved leaves better
+/// ways to cut for the dives.
+const CHEAP_STEPS: u64 = 8_000_000_000;
+
 /// A piece in one way to lie.
 #[derive(Clone, Copy)]
 struct Way {
@@ -182,17 +186,22 @@ impl<'s, 'p> Patterns<'s, 'p> {
         !self.is_solved && value > approx(self.bound) + 1e-9
     }
 
+    /// Whether more rounds can better the bound, or the ways to cut at little cost.
+    fn is_open(&self) -> bool {
+        self.can_rise() || (!self.is_solved && self.spent + self.steps() <= CHEAP_STEPS)
+    }
+
     /// Brings in ways to cut until so many steps are made, or until the bound is enough or cannot rise any more.
     pub fn advance(&mut self, enough: i64, steps: u64, stop: &dyn Fn() -> bool) {
         let end = self.spent + steps;
         let round = self.steps();
-        if steps < round || !self.can_rise() {
+        if steps < round || !self.is_open() {
             return;
         }
         if self.before_dive.take().is_some() {
             self.ask_for_all();
         }
-        while self.spent + round <= end && self.bound < enough && self.can_rise() && !stop() {
+        while self.spent + round <= end && self.bound < enough && self.is_open() && !stop() {
             self.round();
         }
     }

@@ -136,8 +136,10 @@ fn search(setup: &Setup, shop: &Shop, best: &mut State, bounds: &mut Bounds, dic
 /// Steps of a table that take as long as one attempt.
 const STEPS: u64 = 20_000;
 
-/// Attempts that are made to place what a dive leaves.
-const AFTER_DIVE: u64 = 2_500;
+/// Attempts that are made to place what a dive leaves, on fresh sheets first and then on all of them.
+const AFTER_DIVE: u64 = ON_FRESH_SHEETS + ON_ALL_SHEETS;
+const ON_FRESH_SHEETS: u64 = 5_000;
+const ON_ALL_SHEETS: u64 = 1_000;
 
 /// The linear programme over ways to cut, and when it has its turn.
 struct Programme<'s, 'p> {
@@ -168,7 +170,7 @@ impl<'s, 'p> Programme<'s, 'p> {
         halt: &(dyn Fn() -> bool + Sync),
     ) -> bool {
         let Some(patterns) = &mut self.patterns else { return false };
-        if !best.loose.is_empty() || (!self.is_strong && attempts < 8_000) {
+        if !best.loose.is_empty() || (!self.is_strong && attempts < 32_000) {
             return false;
         }
         self.turn += 1;
@@ -182,19 +184,44 @@ impl<'s, 'p> Programme<'s, 'p> {
         let can_dive = !patterns.can_rise() || (!self.is_strong && self.turn.is_multiple_of(2));
         if can_dive && shop.cost(best) > bounds.best && *work > AFTER_DIVE && !halt() {
             let goal = shop.cost(best) - 1;
-            let mut state = patterns.dive(shop, goal, dice, halt);
-            fill_up(shop, &mut state, goal, dice);
-            let mut chain = Chain::new(state, goal);
+            let state = patterns.dive(shop, goal, dice, halt);
             *work -= AFTER_DIVE;
-            found = !chain.state.trees.is_empty() && chain.run(shop, dice, AFTER_DIVE, halt);
+            let (state, is_whole) = place_what_is_left(shop, state, goal, dice, halt);
+            found = is_whole;
             if found {
-                *best = chain.state;
+                *best = state;
                 best.trees.retain(|tree| !tree.is_empty());
             }
         }
         *work = work.saturating_sub((patterns.spent - spent) / STEPS);
         found
     }
+}
+
+/// Places what a dive leaves: on fresh sheets alone, which is a small problem of its own, then on all sheets together.
+fn place_what_is_left(
+    shop: &Shop,
+    mut state: State,
+    goal: i64,
+    dice: &mut Dice,
+    halt: &dyn Fn() -> bool,
+) -> (State, bool) {
+    let settled = state.trees.len();
+    fill_up(shop, &mut state, goal, dice);
+    let trees = state.trees.split_off(settled);
+    if !trees.is_empty() {
+        let fresh = State { trees, loose: std::mem::take(&mut state.loose), loose_area: state.loose_area };
+        let mut chain = Chain::on_these_sheets(fresh);
+        chain.run(shop, dice, ON_FRESH_SHEETS, halt);
+        state.trees.extend(chain.state.trees);
+        (state.loose, state.loose_area) = (chain.state.loose, chain.state.loose_area);
+    }
+    if state.trees.is_empty() {
+        return (state, false);
+    }
+    let mut chain = Chain::new(state, goal);
+    let is_whole = chain.run(shop, dice, ON_ALL_SHEETS, halt);
+    (chain.state, is_whole)
 }
 
 /// The search for a plan that costs less than the best: it gives back the emptiest sheets, or any in every other round,

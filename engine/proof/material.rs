@@ -46,11 +46,16 @@ fn takes(model: &Model, part: PartId, feature: &Feature) -> bool {
 fn left_of(model: &Model, id: PartId) -> Option<Vec<Solid>> {
     let part = model.part(id);
     let mut left = vec![part.solid];
+    let mut next = Vec::new();
     for feature in part.features.iter().filter(|feature| takes(model, id, feature)) {
         if left.iter().all(|solid| solid.overlap(&feature.solid).is_none()) {
             continue;
         }
-        left = left.iter().flat_map(|solid| solid.less(&feature.solid)).collect();
+        next.clear();
+        for solid in &left {
+            solid.less_into(&feature.solid, &mut next);
+        }
+        std::mem::swap(&mut left, &mut next);
         if left.len() > MOST_SOLIDS {
             return None;
         }

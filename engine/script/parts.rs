@@ -181,6 +181,13 @@ fn reading(engine: &mut Engine, desk: &DeskRef) {
         shared.borrow().model.part(part.0).name.as_str().into()
     });
     let shared = desk.clone();
+    engine.register_get("taper", move |opening: &mut OpeningHandle| -> Length {
+        let desk = shared.borrow();
+        let widths = &desk.model.opening(opening.0).widths;
+        let (least, most) = (widths.iter().min().copied(), widths.iter().max().copied());
+        most.unwrap_or(Length::ZERO) - least.unwrap_or(Length::ZERO)
+    });
+    let shared = desk.clone();
     engine.register_get("name", move |opening: &mut OpeningHandle| -> ImmutableString {
         shared.borrow().model.opening(opening.0).name.as_str().into()
     });
