@@ -560,7 +560,13 @@ mod tests {
             let low = [Length::ZERO, Length::ZERO, inch(place, 1)];
             let high = [inch(20, 1), birch.thickness(), inch(place + height, 1)];
             let part = model.add_part(Part::new("front", Model::ROOT, birch.clone(), solid(low, high)));
-            model.fronts.push(Front { part, opening: OpeningId(0), style: FrontStyle::Applied, at: None });
+            model.fronts.push(Front {
+                part,
+                rest: vec![],
+                opening: OpeningId(0),
+                style: FrontStyle::Applied,
+                at: None,
+            });
         }
         let plan = laid_out(&model, &Shop::default());
         let fronts: Vec<&PlacedPart> =
