@@ -5,7 +5,7 @@ use crate::diag::{Finding, has_errors};
 use crate::joints;
 use crate::model::{Model, Shop};
 use crate::papers::{self, Subject};
-use crate::plan::{self, Plan};
+use crate::plan::{self, Plan, WrongPlan};
 use crate::script::{Recipe, Workbench};
 
 pub use crate::script::Order;
@@ -51,10 +51,14 @@ pub fn build(mut model: Model, mut findings: Vec<Finding>, shop: &Shop) -> Outco
 }
 
 /// The papers of a job; none for a job that has errors.
-pub fn papers(outcome: &Outcome) -> Vec<Written> {
-    let Some(plan) = &outcome.plan else { return Vec::new() };
+///
+/// # Errors
+///
+/// When the engine made a stock plan that cannot be cut, which is a fault of ours: nothing may be written.
+pub fn papers(outcome: &Outcome) -> Result<Vec<Written>, WrongPlan> {
+    let Some(plan) = &outcome.plan else { return Ok(Vec::new()) };
     let subject = Subject { model: &outcome.model, plan, findings: &outcome.findings };
-    papers::all(subject).into_iter().map(|(file, bytes)| Written { file, bytes }).collect()
+    Ok(papers::all(subject)?.into_iter().map(|(file, bytes)| Written { file, bytes }).collect())
 }
 
 /// Errors first, then warnings, then notes; each in the order of the recipe's lines.

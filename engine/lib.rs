@@ -16,7 +16,7 @@
 //!     let shop = Shop::default();
 //!     let inputs = [("width".to_owned(), "16 7/8".to_owned())];
 //!     let outcome = job::run(&bench, &recipe, Order { inputs: &inputs, units: None, shop: &shop });
-//!     job::papers(&outcome)
+//!     job::papers(&outcome).expect("its stock plan can be cut")
 //! });
 //! let cut_list = papers.iter().find(|paper| paper.file == "cut-list.csv").expect("every job has one");
 //! // The front stands between two sides of 1/2 in: 16-7/8 less 1 is 15-7/8.

@@ -8,7 +8,7 @@
 
 use std::collections::BTreeMap;
 
-use casewright::base::{Length, parse_length};
+use casewright::base::{Face, Length, parse_length};
 use casewright::job::{self, Order, Outcome};
 use casewright::model::{HardwareKind, Shop};
 use casewright::script::{Workbench, on_script_thread};
@@ -97,7 +97,8 @@ fn drawer_bank_applied() {
     // An opening 24 wide (read 24, 23-15/16, 24-1/16), 28 high and 22 deep; four drawers.
     let outcome = run("drawer-bank", &["width=24; 23-15/16; 24-1/16", "height=28", "depth=22", "drawers=4"]);
     // The smallest reading counts: 23-15/16. Common practice, no source: 1/2 a side for the slides, so the box is one
-    // inch under its opening: 22-15/16; front and back 21-15/16 between 1/2 sides.
+    // inch under its opening: 22-15/16; front and back 21-15/16 between 1/2 sides. The slides take up to 1/16 more, and sheets that
+    // are expected 3/128 thinner than their name, the middle of +0, -3/64, bring 3/64 of it: no need to draw the box narrower.
     // Slides: 22 deep less 1 behind leaves 21, so 20 long.
     // Fronts: 28 + 2 x 1/2 overlay = 29, less 3 reveals of 1/8: 28-5/8 / 4 = 7.15625 = 7-5/32 exactly.
     assert_eq!(rows(&outcome, "drawer front"), sizes(&[(4, "24-15/16", "7-5/32")]));
@@ -224,7 +225,7 @@ fn bench_drawers() {
 
 #[test]
 fn base_cabinet() {
-    // 30 wide, 34-1/2 high, 24 deep; 3/4 plywood, a 1/4 back in rabbets, a 4 in plinth; one drawer over a shelf.
+    // 30 wide, 34-1/2 high, 24 deep; 3/4 plywood, a 1/4 back in rabbets, a 4 in plinth; one drawer over a shelf behind doors.
     let outcome = run("base-cabinet", &[]);
     // The sides stand on the plinth's height: 34-1/2 - 4 = 30-1/2. The drawer: see below.
     assert_eq!(rows(&outcome, "side"), sizes(&[(2, "30-1/2", "24"), (2, "22", "5")]));
@@ -240,10 +241,12 @@ fn base_cabinet() {
     // 1/16 of room at each end and 1/4 behind the front: 28-1/2 - 1/8; 23-3/4 - 1/4.
     assert_eq!(rows(&outcome, "adjustable shelf"), sizes(&[(1, "28-3/8", "23-1/2")]));
     assert_eq!(rows(&outcome, "wall cleat"), sizes(&[(1, "28-1/2", "4")]));
-    // The plinth stands 3 back under the bottom: rails 28-1/2 x 4; between them 23-3/4 - 3 - 2 x 3/4 = 19-1/4. 27-3/4 from
-    // end to end is more than 24, so that one more stands in the middle. The ends take the screws from above: a row of their own.
-    assert_eq!(rows(&outcome, "plinth rail"), sizes(&[(2, "28-1/2", "4")]));
-    assert_eq!(rows(&outcome, "plinth cross member"), sizes(&[(2, "19-1/4", "4"), (1, "19-1/4", "4")]));
+    // The plinth stands 3 back under the bottom: front and back 28-1/2 x 4; between them 23-3/4 - 3 - 2 x 3/4 = 19-1/4. 28-1/2
+    // is more than 24, so that a bearer stands in the middle.
+    assert_eq!(rows(&outcome, "plinth front"), sizes(&[(1, "28-1/2", "4")]));
+    assert_eq!(rows(&outcome, "plinth back"), sizes(&[(1, "28-1/2", "4")]));
+    assert_eq!(rows(&outcome, "plinth end"), sizes(&[(2, "19-1/4", "4")]));
+    assert_eq!(rows(&outcome, "plinth bearer"), sizes(&[(1, "19-1/4", "4")]));
     // The drawer's opening: 28-1/2 wide and 6 high. Its front leaves 1/8 on a 3/4 edge that it shares: it covers
     // (3/4 - 1/8) / 2 = 5/16 all round: 28-1/2 + 5/8 = 29-1/8 by 6 + 5/8.
     assert_eq!(rows(&outcome, "drawer front"), sizes(&[(1, "29-1/8", "6-5/8")]));
@@ -256,6 +259,112 @@ fn base_cabinet() {
     // 27-3/4; 6 clear up to 33-3/4; the stretchers to 34-1/2.
     let shelf = outcome.model.parts.iter().find(|part| part.name == "fixed shelf").unwrap();
     assert_eq!((shelf.solid.low[2], shelf.solid.high[2]), (inch("27"), inch("27-3/4")));
+    // The doors cover 5/16 all round of 28-1/2 by 22-1/4: 29-1/8 less 1/8 between them is 29, half of it 14-1/2; 22-7/8 high.
+    assert_eq!(rows(&outcome, "door"), sizes(&[(2, "22-7/8", "14-1/2")]));
+    // 5/16 is less than half of 3/4; two hinges to each door.
+    let hinges = hardware(&outcome, HardwareKind::Hinge);
+    assert_eq!(hinges, BTreeMap::from([(("35 mm cup hinge, half overlay".to_owned(), None), 4)]));
+    // The doors begin at 4-3/4 - 5/16 = 4-7/16. Common practice, no source: hinges 4 from the ends, at 8-7/16 and 4-7/16 + 22-7/8 - 4
+    // = 23-5/16; cups of 35 mm, 5 mm from the edge.
+    let mm = Length::from_mm;
+    let door = outcome.model.parts.iter().find(|part| part.name == "door").unwrap();
+    let cups: Vec<_> = door.features.iter().filter(|feature| feature.name == "hinge cup").collect();
+    let edge = inch("3/4") - inch("5/16");
+    assert_eq!([cups[0].solid.low[0], cups[0].solid.high[0]], [edge + mm(5), edge + mm(40)]);
+    let middle = |low: Length, high: Length| low + (high - low).half();
+    let heights: Vec<Length> = cups.iter().map(|cup| middle(cup.solid.low[2], cup.solid.high[2])).collect();
+    assert_eq!(heights, ["8-7/16", "23-5/16"].map(inch));
+    // The plates' line is 37 mm behind the front edge of the side, two holes 32 mm apart at each hinge.
+    let side = outcome.model.parts.iter().find(|part| part.name == "side").unwrap();
+    let plates: Vec<_> = side.features.iter().filter(|feature| feature.name == "plate hole").collect();
+    assert_eq!(plates.len(), 4);
+    for (plate, up) in plates.iter().zip([-16, 16, -16, 16]) {
+        assert_eq!(middle(plate.solid.low[1], plate.solid.high[1]), mm(37));
+        let hinge = if plate.solid.low[2] < inch("15") { inch("8-7/16") } else { inch("23-5/16") };
+        assert_eq!(middle(plate.solid.low[2], plate.solid.high[2]), hinge + mm(up));
+    }
+    // The shelf on pins: 22-1/4 less 3/4 is 21-1/2, half of it 10-3/4: it lies at 4-3/4 + 10-3/4 = 15-1/2, and its pins of 1/4
+    // stand 1/8 lower. Three holes more each way, 1-1/4 apart: seven in a row, the lowest at 15-3/8 - 3-3/4 = 11-5/8. The rows are
+    // 2-1/2 behind the front, clear of the plates, and 1-1/2 before the back at 23-3/4.
+    let holes: Vec<_> = side.features.iter().filter(|feature| feature.name == "pin hole").collect();
+    assert_eq!(holes.len(), 14);
+    for (at, hole) in holes.iter().enumerate() {
+        let step = inch("1-1/4") * i64::try_from(at / 2).unwrap();
+        let row = if at % 2 == 0 { inch("2-1/2") } else { inch("22-1/4") };
+        assert_eq!(middle(hole.solid.low[2], hole.solid.high[2]), inch("11-5/8") + step);
+        assert_eq!((middle(hole.solid.low[1], hole.solid.high[1]), hole.depth()), (row, inch("3/8")));
+    }
+}
+
+#[test]
+fn base_cabinet_with_doors_on_both_sides_of_a_partition() {
+    let outcome = run("base-cabinet", &["width=48", "bays=2"]);
+    // Half of 3/4 less 1/16 is 5/16: 1/8 of the partition stays between the plates' holes. Common practice, no source: 12 mm
+    // would be usual. Four holes from each side.
+    let partition = outcome.model.parts.iter().find(|part| part.name == "partition").unwrap();
+    let plates: Vec<_> = partition.features.iter().filter(|feature| feature.name == "plate hole").collect();
+    assert_eq!(plates.len(), 8);
+    assert!(plates.iter().all(|plate| plate.depth() == inch("5/16")));
+    // In the sides they are as deep: one setting. Bays: (48 - 3 x 3/4) / 2 = 22-7/8; doors (22-7/8 + 5/8 - 1/8) / 2 = 11-11/16 wide.
+    let doors = rows(&outcome, "door");
+    assert_eq!(doors, sizes(&[(4, "22-7/8", "11-11/16")]));
+}
+
+#[test]
+fn base_cabinet_with_a_face_frame_and_framed_doors() {
+    let inputs = ["style=framed", "bays=2", "width=48", "door_kind=frame and panel", "doors=left"];
+    let outcome = run("base-cabinet", &inputs);
+    // The frame: stiles 34-1/2 - 4 = 30-1/2 by 1-1/2; rails 48 - 3 = 45; the mid-stile 30-1/2 - 3 = 27-1/2. Openings
+    // (45 - 1-1/2) / 2 = 21-3/4 wide, the upper ones 6 high, the lower ones 27-1/2 - 1-1/2 - 6 = 20.
+    let frame: Vec<_> = rows(&outcome, "stile").into_iter().filter(|row| row.2 == inch("1-1/2")).collect();
+    // The left one has the plates of a door, so that it is a row of its own.
+    assert_eq!(frame, sizes(&[(1, "30-1/2", "1-1/2"), (1, "30-1/2", "1-1/2")]));
+    assert_eq!(rows(&outcome, "mid-rail"), sizes(&[(2, "21-3/4", "1-1/2")]));
+    let openings: Vec<_> = outcome.model.openings.iter().map(|opening| (opening.width(), opening.height())).collect();
+    assert_eq!(
+        openings,
+        [("21-3/4", "20"), ("21-3/4", "6"), ("21-3/4", "20"), ("21-3/4", "6")].map(|(a, b)| (inch(a), inch(b)))
+    );
+    // Doors cover 1/2 all round: 22-3/4 by 21, with stiles of 2-1/4; rails 22-3/4 - 4-1/2 = 18-1/4 and 11/32 into each stile.
+    let stiles: Vec<_> = rows(&outcome, "stile").into_iter().filter(|row| row.2 == inch("2-1/4")).collect();
+    assert_eq!(stiles.iter().map(|row| row.0).sum::<i64>(), 4);
+    assert!(stiles.iter().all(|row| row.1 == inch("21")));
+    let rails: Vec<_> = rows(&outcome, "top rail").into_iter().filter(|row| row.2 == inch("2-1/4")).collect();
+    assert_eq!(rails, sizes(&[(2, "18-15/16", "2-1/4")]));
+    // The partition stands behind the middle of its mid-stile, which begins at 1-1/2 + 21-3/4 = 23-1/4: (1-1/2 - 3/4) / 2 further.
+    let partition = outcome.model.parts.iter().find(|part| part.name == "partition").unwrap();
+    assert_eq!(partition.solid.low[0], inch("23-5/8"));
+    // The plates are screwed to the middle of the edges of the stiles, 3/8 behind their faces.
+    for part in outcome.model.parts.iter().filter(|part| part.features.iter().any(|cut| cut.name == "plate hole")) {
+        let plate = part.features.iter().find(|cut| cut.name == "plate hole").unwrap();
+        assert!(["stile", "mid-stile"].contains(&part.name.as_str()));
+        assert_eq!(plate.solid.low[1] + plate.solid.high[1], part.solid.low[1] + part.solid.high[1]);
+    }
+}
+
+#[test]
+fn carcass_on_toe_notches_with_dowels() {
+    let inputs =
+        ["joint=dowels", "base=toe notch", "height=34", "depth=20", "adjustable=0", "toe_height=4", "toe_setback=3"];
+    let outcome = run("carcass", &inputs);
+    // The sides go down to the floor, 34 x 20, and lose a corner of 3 by 4.
+    assert_eq!(rows(&outcome, "side"), sizes(&[(2, "34", "20")]));
+    for side in outcome.model.parts.iter().filter(|part| part.name == "side") {
+        let notch = side.features.iter().find(|feature| feature.name == "notch").unwrap();
+        assert_eq!(([notch.solid.high[1], notch.solid.high[2]]), [inch("3"), inch("4")]);
+    }
+    // The bottom lies on top of the notch and keeps its size: 30 - 1-1/2 = 28-1/2 by 20 - 1/4. The board stands under it, 3 back.
+    assert_eq!(rows(&outcome, "bottom"), sizes(&[(1, "28-1/2", "19-3/4")]));
+    let bottom = outcome.model.parts.iter().find(|part| part.name == "bottom").unwrap();
+    assert_eq!((bottom.solid.low[2], bottom.solid.high[2]), (inch("4"), inch("4-3/4")));
+    assert_eq!(rows(&outcome, "toe board"), sizes(&[(1, "28-1/2", "4")]));
+    // Common practice, no source: dowels half as thick as the end, 3/8, four times as long; 3/4 from the ends and no more than 6
+    // apart: 19-3/4 - 1-1/2 = 18-1/4 takes five at each of four ends.
+    let dowels: BTreeMap<_, _> = hardware(&outcome, HardwareKind::Other)
+        .into_iter()
+        .filter(|((item, _), _)| item.starts_with("dowel"))
+        .collect();
+    assert_eq!(dowels, BTreeMap::from([(("dowel 3/8\" thick".to_owned(), Some(inch("1-1/2"))), 20)]));
 }
 
 #[test]
@@ -269,17 +378,23 @@ fn bookcase() {
     assert_eq!(rows(&outcome, "fixed shelf"), sizes(&[(1, "35", "11-3/4")]));
     assert_eq!(rows(&outcome, "back"), sizes(&[(1, "69", "35-1/4")]));
     assert_eq!(rows(&outcome, "adjustable shelf"), sizes(&[(4, "34-3/8", "11-3/4")]));
-    // The plinth stands 1 back: 11-3/4 - 1 - 2 x 3/4 = 9-1/4 between its rails; 33-3/4 is more than 24, so three of them.
-    assert_eq!(rows(&outcome, "plinth rail"), sizes(&[(2, "34-1/2", "3")]));
-    assert_eq!(rows(&outcome, "plinth cross member"), sizes(&[(2, "9-1/4", "3"), (1, "9-1/4", "3")]));
+    // The plinth stands 1 back: 11-3/4 - 1 - 2 x 3/4 = 9-1/4 between front and back; 34-1/2 is more than 24: one bearer.
+    assert_eq!(rows(&outcome, "plinth front"), sizes(&[(1, "34-1/2", "3")]));
+    assert_eq!(rows(&outcome, "plinth back"), sizes(&[(1, "34-1/2", "3")]));
+    assert_eq!(rows(&outcome, "plinth end"), sizes(&[(2, "9-1/4", "3")]));
+    assert_eq!(rows(&outcome, "plinth bearer"), sizes(&[(1, "9-1/4", "3")]));
     // Clear height: 72 - 3 - 3/4 - 3/4 = 67-1/2, less the fixed shelf 66-3/4, half of it 33-3/8: the shelf lies at
-    // 3-3/4 + 33-3/8 = 37-1/8. Two shelves leave 33-3/8 - 1-1/2 = 31-7/8, a third is 10-5/8: they lie at 14-3/8 and 25-3/4;
-    // above the fixed shelf, whose top is at 37-7/8, at 48-1/2 and 59-7/8.
+    // 3-3/4 + 33-3/8 = 37-1/8. Two shelves leave 33-3/8 - 1-1/2 = 31-7/8, a third is 10-5/8: the lower one lies at 14-3/8, the
+    // other would lie 11-3/8 higher; holes 1-1/4 apart (common practice, no source) give 9 of them, 11-1/4: 25-5/8. Above the fixed
+    // shelf, whose top is at 37-7/8, they lie at 48-1/2 and 59-3/4.
     let heights = |name: &str| -> Vec<Length> {
         outcome.model.parts.iter().filter(|part| part.name == name).map(|part| part.solid.low[2]).collect()
     };
     assert_eq!(heights("fixed shelf"), [inch("37-1/8")]);
-    assert_eq!(heights("adjustable shelf"), ["14-3/8", "25-3/4", "48-1/2", "59-7/8"].map(inch));
+    assert_eq!(heights("adjustable shelf"), ["14-3/8", "25-5/8", "48-1/2", "59-3/4"].map(inch));
+    // Seven holes and three more each way from the lower to the upper shelf, 10 + 6 = 16 in a row; two rows in each of two heights.
+    let side = outcome.model.parts.iter().find(|part| part.name == "side").unwrap();
+    assert_eq!(side.features.iter().filter(|feature| feature.name == "pin hole").count(), 64);
     // Four pins to each shelf.
     let pins: i64 = hardware(&outcome, HardwareKind::ShelfPin).values().sum();
     assert_eq!(pins, 16);
@@ -294,7 +409,7 @@ fn wall_cabinet() {
     assert_eq!(rows(&outcome, "back"), sizes(&[(1, "30", "29-1/4")]));
     assert_eq!(rows(&outcome, "wall cleat"), sizes(&[(2, "28-1/2", "3")]));
     // The cleats take 6 of the 28-1/2 between bottom and top: 22-1/2, less two shelves 21, a third is 7: the shelves lie at
-    // 3/4 + 3 + 7 = 10-3/4 and 10-3/4 + 3/4 + 7 = 18-1/2.
+    // 3/4 + 3 + 7 = 10-3/4, and 7-3/4 higher, of which holes 1-1/4 apart (common practice, no source) give 7-1/2: 18-1/4.
     let heights: Vec<Length> = outcome
         .model
         .parts
@@ -302,7 +417,24 @@ fn wall_cabinet() {
         .filter(|part| part.name == "adjustable shelf")
         .map(|part| part.solid.low[2])
         .collect();
-    assert_eq!(heights, ["10-3/4", "18-1/2"].map(inch));
+    assert_eq!(heights, ["10-3/4", "18-1/4"].map(inch));
+    // The doors cover the edges of 3/4 but for 1/16: 28-1/2 + 2 x 11/16 = 29-7/8 both ways; less 1/8 and halved 14-7/8.
+    assert_eq!(rows(&outcome, "door"), sizes(&[(2, "29-7/8", "14-7/8")]));
+    let hinges = hardware(&outcome, HardwareKind::Hinge);
+    assert_eq!(hinges, BTreeMap::from([(("35 mm cup hinge, full overlay".to_owned(), None), 4)]));
+}
+
+#[test]
+fn wall_cabinet_with_inset_doors_before_a_fixed_shelf() {
+    let outcome = run("wall-cabinet", &["fit=inset", "fixed=1", "adjustable=1"]);
+    // 28-1/2 less three reveals of 1/8, halved: 14-1/16; 28-1/2 less two: 28-1/4.
+    assert_eq!(rows(&outcome, "door"), sizes(&[(2, "28-1/4", "14-1/16")]));
+    // The fixed shelf stands 3/4 back, behind the doors, and its dado runs from there out at the back: 29 x 11. Shelves on pins 1/4 further: 10-3/4.
+    assert_eq!(rows(&outcome, "fixed shelf"), sizes(&[(1, "29", "11")]));
+    assert_eq!(rows(&outcome, "adjustable shelf"), sizes(&[(2, "28-3/8", "10-3/4")]));
+    let side = outcome.model.parts.iter().find(|part| part.name == "side").unwrap();
+    let dado = side.features.iter().find(|feature| feature.name == "dado").unwrap();
+    assert_eq!((dado.solid.low[1], dado.solid.high[1]), (inch("3/4"), inch("12")));
 }
 
 #[test]
@@ -320,6 +452,10 @@ fn pantry_tower() {
         rows(&outcome, "drawer front"),
         sizes(&[(1, "23-1/8", "10-9/16"), (1, "23-1/8", "9-9/16"), (1, "23-1/8", "8-9/16"), (1, "23-1/8", "7-9/16")])
     );
+    // Above: 84 - 4 - 2-1/4 - 36 = 41-3/4. A pair of doors covers 5/16 all round: 42-3/8 high, (23-1/8 - 1/8) / 2 wide; three hinges
+    // each, because 42-3/8 is more than 35 (common practice, no source).
+    assert_eq!(rows(&outcome, "door"), sizes(&[(2, "42-3/8", "11-1/2")]));
+    assert_eq!(hardware(&outcome, HardwareKind::Hinge).values().sum::<i64>(), 6);
     // Slides: 23-3/4 less 1 is 22-3/4: 22, of the heavy class.
     let slides = hardware(&outcome, HardwareKind::Slides);
     assert_eq!(slides, BTreeMap::from([(("heavy side-mount slides".to_owned(), Some(inch("22"))), 4)]));
@@ -336,6 +472,29 @@ fn carcass_with_its_back_in_a_groove() {
     // In front of it there are 12 - 3/4 - 1/4 = 11, and shelves stand back 1/4.
     assert_eq!(rows(&outcome, "adjustable shelf"), sizes(&[(2, "28-3/8", "10-3/4")]));
     assert_eq!(rows(&outcome, "wall cleat"), sizes(&[(1, "28-1/2", "4")]));
+}
+
+#[test]
+fn pins_on_both_faces_of_a_partition() {
+    // 40 wide, 30 high, 12 deep, two bays with a shelf in each, a cleat of 4 at the top.
+    let outcome = run("carcass", &["width=40", "bays=2", "adjustable=1"]);
+    // From 3/4 up to 29-1/4 - 4 = 25-1/4 there are 24-1/2; less 3/4, by two 11-7/8: both shelves lie at 12-5/8, their pins of 1/4 stand
+    // 1/8 lower. Three holes more each way: seven from 12-1/2 - 3-3/4 = 8-3/4 to 16-1/4.
+    let partition = outcome.model.parts.iter().find(|part| part.name == "partition").unwrap();
+    let holes: Vec<_> = partition.features.iter().filter(|feature| feature.name == "pin hole").collect();
+    assert_eq!(holes.len(), 28);
+    let middle = |hole: &casewright::model::Feature, axis: usize| {
+        hole.solid.low[axis] + (hole.solid.high[axis] - hole.solid.low[axis]).half()
+    };
+    for (face, rows) in [(Face::Left, ["1-1/2", "10-1/4"]), (Face::Right, ["2", "9-3/4"])] {
+        // Behind the front, and 1-1/2 before the back at 11-3/4; those of the right face stand 1/2 inwards.
+        let here: Vec<_> = holes.iter().filter(|hole| hole.face == face).collect();
+        assert_eq!(here.len(), 14);
+        assert!(here.iter().all(|hole| rows.map(inch).contains(&middle(hole, 1)) && hole.depth() == inch("3/8")));
+        let heights: Vec<Length> = here.iter().map(|hole| middle(hole, 2)).collect();
+        assert_eq!((heights.iter().min(), heights.iter().max()), (Some(&inch("8-3/4")), Some(&inch("16-1/4"))));
+    }
+    assert_eq!(hardware(&outcome, HardwareKind::ShelfPin).values().sum::<i64>(), 8);
 }
 
 #[test]
@@ -380,6 +539,114 @@ fn drawer_box_on_slips_with_dividers_and_lock_rabbets() {
 }
 
 #[test]
+fn drawer_box_with_box_joints() {
+    let outcome = run("drawer-box", &["width=18", "depth=20", "height=5", "hold=box joint"]);
+    // Fingers of both parts through the corner: the front is as long as the box is wide, 18; the sides 20.
+    assert_eq!(rows(&outcome, "side"), sizes(&[(2, "20", "5")]));
+    assert_eq!(rows(&outcome, "front"), sizes(&[(1, "18", "5")]));
+    assert_eq!(rows(&outcome, "back"), sizes(&[(1, "18", "5")]));
+    // Eleven fingers of 5/11 would part the groove, which runs from 1/4 to 1/2; of ten of 1/2 the lowest holds it. That one is
+    // the side's, so that the front's groove ends in the open where the front has no wood.
+    let front = outcome.model.parts.iter().find(|part| part.name == "front").unwrap();
+    let mut sockets: Vec<_> = front.features.iter().filter(|cut| cut.name == "finger socket").collect();
+    assert_eq!(sockets.len(), 10);
+    sockets.sort_by_key(|cut| cut.solid.low[2]);
+    assert_eq!((sockets[0].solid.low[2], sockets[0].solid.high[2]), (inch("0"), inch("1/2")));
+}
+
+#[test]
+fn drawer_box_with_half_blind_dovetails() {
+    let outcome = run("drawer-box", &["width=18", "depth=20", "height=5", "hold=half-blind dovetail"]);
+    // Front and back run through: 18. The lap is 1/8, a quarter of 1/2, so tails of 3/8: 20 - 1 + 3/4 = 19-3/4.
+    assert_eq!(rows(&outcome, "front"), sizes(&[(1, "18", "5")]));
+    assert_eq!(rows(&outcome, "side"), sizes(&[(2, "19-3/4", "5")]));
+    // A tail comes in by 3/8 / 8 = 3/64 at each side. Under the groove, 1/4 up, a pin has room for 1/4 - 3/64 = 13/64: 3/16.
+    // (5 - 3/16) / (5 x 3/16) = 5.1 tails, so five of (5 - 6 x 3/16) / 5 = 0.775: the lowest ends at 0.9625, over the bottom.
+    let front = outcome.model.parts.iter().find(|part| part.name == "front").unwrap();
+    let mut sockets: Vec<_> = front.features.iter().filter(|cut| cut.name == "tail socket").collect();
+    sockets.sort_by_key(|cut| cut.solid.low[2]);
+    assert_eq!(sockets.len(), 10);
+    assert_eq!((sockets[0].solid.low[2], sockets[0].solid.high[2]), (inch("3/16"), inch("0.9625")));
+    // On slips the bottom goes in from behind under a back that is cut down, between the sides in lock rabbets: the sides
+    // end at 20 and have tails at the front only, 19-1/2 + 3/8; the back is 17 + 2 x (1/4 - 1/64) = 17-15/32 long.
+    let inputs = ["width=18", "depth=20", "height=5", "hold=half-blind dovetail", "bottom_in=slips"];
+    let outcome = run("drawer-box", &inputs);
+    assert_eq!(rows(&outcome, "side"), sizes(&[(2, "19-7/8", "5")]));
+    assert_eq!(rows(&outcome, "back"), sizes(&[(1, "17-15/32", "4-1/2")]));
+}
+
+#[test]
+fn drawer_box_with_dividers_that_cross() {
+    let outcome = run("drawer-box", &["width=18", "depth=20", "height=5", "dividers=2", "cross_dividers=1"]);
+    // 19 and 17 between the walls, 1/8 (a quarter of 1/2) into each; from the bottom at 1/2 up: 4-1/2.
+    assert_eq!(rows(&outcome, "divider"), sizes(&[(2, "19-1/4", "4-1/2")]));
+    assert_eq!(rows(&outcome, "cross divider"), sizes(&[(1, "17-1/4", "4-1/2")]));
+    // Each is slotted to half, 2-1/4, and 1/4 wide: the others go over the one from side to side.
+    for (name, low, high) in [("divider", "1/2", "2-3/4"), ("cross divider", "2-3/4", "5")] {
+        for part in outcome.model.parts.iter().filter(|part| part.name == name) {
+            let lap = part.features.iter().find(|cut| cut.name == "lap").unwrap();
+            assert_eq!(
+                (lap.solid.low[2], lap.solid.high[2], lap.width().unwrap().1),
+                (inch(low), inch(high), inch("1/4"))
+            );
+        }
+    }
+}
+
+#[test]
+fn drawer_bank_in_an_opening_that_leans() {
+    // 24 wide and 32 high have a diagonal of 40. Read as 40-1/16 and 39-15/16, the sides lean by
+    // (40-1/16^2 - 39-15/16^2) / (4 x 24) = 10 / 96 = 0.1042, which the opening loses in width.
+    let inputs = ["width=24", "height=32", "depth=22", "diagonals=40-1/16; 39-15/16", "overlay=0"];
+    let outcome = run("drawer-bank", &inputs);
+    let front = rows(&outcome, "drawer front")[0];
+    assert!((front.1.mm_f64() / 25.4 - (24.0 - 10.0 / 96.0)).abs() < 0.001, "{front:?}");
+}
+
+#[test]
+fn drawer_bank_at_the_middle_of_what_slides_take() {
+    // Half an inch at each side and up to 1/32 more (common practice, no source). MDF is as likely thicker as thinner, so the
+    // middle is an inch and 1/32 under an opening of 24: front and back are 21-31/32. At the least gap they are 22.
+    let inputs = ["width=24", "height=28", "depth=22", "sides=1/2 MDF"];
+    let outcome = run("drawer-bank", &inputs);
+    assert_eq!(rows(&outcome, "back")[0].1, inch("21-31/32"));
+    // Each side of the box then has half of it: it begins at 33/64.
+    let left = outcome.model.parts.iter().filter(|part| part.name == "side").map(|part| part.solid.low[0]).min();
+    assert_eq!(left, Some(inch("33/64")));
+    let outcome = run("drawer-bank", &[&inputs[..], &["aim=the least"]].concat());
+    assert_eq!(rows(&outcome, "back")[0].1, inch("22"));
+    // Dovetailed boxes are as wide as their front is cut, however thick the sheets are.
+    let outcome = run("drawer-bank", &["width=24", "height=28", "depth=22", "hold=half-blind dovetail"]);
+    assert_eq!(rows(&outcome, "front")[0].1, inch("22-31/32"));
+}
+
+#[test]
+fn face_frame_with_tenons() {
+    let inputs = ["case_width=36", "case_height=30", "columns=2", "rows=2", "hold=tenons"];
+    let outcome = run("face-frame", &inputs);
+    // Tenons go two thirds of 1-1/2 in, 1, less 1/16: rails 33 + 1-7/8, the mid-stile 27 + 1-7/8.
+    assert_eq!(rows(&outcome, "top rail"), sizes(&[(1, "34-7/8", "1-1/2")]));
+    assert_eq!(rows(&outcome, "mid-stile"), sizes(&[(1, "28-7/8", "1-1/2")]));
+    // Into the mid-stile from both sides: 3/4 - 1/16 = 11/16 deep, less 1/16: 15-3/4 + 15/16 + 5/8.
+    assert_eq!(rows(&outcome, "mid-rail"), sizes(&[(2, "17-5/16", "1-1/2")]));
+}
+
+#[test]
+fn face_frame_with_half_laps() {
+    let inputs = ["case_width=36", "case_height=30", "columns=2", "rows=2", "hold=half-laps"];
+    let outcome = run("face-frame", &inputs);
+    // Every member runs to the outside; one mid-rail crosses the mid-stile.
+    assert_eq!(rows(&outcome, "top rail"), sizes(&[(1, "36", "1-1/2")]));
+    assert_eq!(rows(&outcome, "mid-rail"), sizes(&[(1, "36", "1-1/2")]));
+    assert_eq!(rows(&outcome, "mid-stile"), sizes(&[(1, "30", "1-1/2")]));
+    // Its laps are 3/8 deep and 1-1/2 wide: at both ends and where it crosses.
+    let rail = outcome.model.parts.iter().find(|part| part.name == "mid-rail").unwrap();
+    let laps: Vec<_> = rail.features.iter().filter(|cut| cut.name == "lap").collect();
+    assert_eq!(laps.len(), 3);
+    assert!(laps.iter().all(|lap| lap.depth() == inch("3/8") && lap.width().unwrap().1 == inch("1-1/2")));
+}
+
+#[test]
 fn face_frame_with_a_wide_rail_and_a_scribed_stile() {
     let inputs = ["case_width=36", "case_height=30", "rail=4", "top_rail=1-1/2", "scribe_left=1/2"];
     let outcome = run("face-frame", &inputs);
@@ -395,7 +662,8 @@ fn door_of_frame_and_panel() {
     let outcome = run("door", &["width=18", "height=28"]);
     // Applied with 1/2 of overlay: 19 x 29. Rails: 19 - 4-1/2 = 14-1/2 between the stiles, with a tenon at each end of
     // 3/8 of groove less 1/32: 14-1/2 + 11/16 = 15-3/16.
-    assert_eq!(rows(&outcome, "stile"), sizes(&[(2, "29", "2-1/4")]));
+    // The cups of the hinges are in one of them.
+    assert_eq!(rows(&outcome, "stile"), sizes(&[(1, "29", "2-1/4"), (1, "29", "2-1/4")]));
     assert_eq!(rows(&outcome, "top rail"), sizes(&[(1, "15-3/16", "2-1/4")]));
     assert_eq!(rows(&outcome, "bottom rail"), sizes(&[(1, "15-3/16", "2-1/4")]));
     // The panel goes as far into all four: 14-1/2 + 11/16, and 29 - 4-1/2 + 11/16.
@@ -403,6 +671,25 @@ fn door_of_frame_and_panel() {
     // Common practice, no source: two hinges up to 35 in of height.
     let hinges = hardware(&outcome, HardwareKind::Hinge);
     assert_eq!(hinges, BTreeMap::from([(("35 mm cup hinge, full overlay".to_owned(), None), 2)]));
+    // No case is drawn: the cups are bored, 5 mm from the edge of the hinge stile, 4 from its ends (common practice, no source).
+    let stile = outcome.model.parts.iter().find(|part| part.name == "stile").unwrap();
+    let cups: Vec<_> = stile.features.iter().filter(|feature| feature.name == "hinge cup").collect();
+    let left = stile.solid.low[0];
+    assert_eq!(cups[0].solid.low[0] - left, Length::from_mm(5));
+    let heights: Vec<Length> = cups
+        .iter()
+        .map(|cup| cup.solid.low[2] + cup.solid.size(casewright::base::Axis::Z).half() - stile.solid.low[2])
+        .collect();
+    assert_eq!(heights, ["4", "25"].map(inch));
+}
+
+#[test]
+fn door_with_mortise_and_tenon() {
+    let outcome = run("door", &["width=18", "height=28", "corner=tenon"]);
+    // Rails 14-1/2 between the stiles. The mortise is two thirds of 2-1/4, 1-1/2, and 1/16 stays free (common practice, no
+    // source): 14-1/2 + 2 x 1-7/16 = 17-3/8. The panel is as before.
+    assert_eq!(rows(&outcome, "top rail"), sizes(&[(1, "17-3/8", "2-1/4")]));
+    assert_eq!(rows(&outcome, "panel"), sizes(&[(1, "25-3/16", "15-3/16")]));
 }
 
 #[test]
@@ -453,32 +740,37 @@ fn plan_chest() {
     // A1 lies across: 841 x 594 (from memory: ISO 216; A0 of one square metre is 841 x 1189, and half of 1189 is 594).
     let outcome = run("plan-chest", &[]);
     // Boxes: 20 round the sheet and sides of 12: 841 + 40 + 24 = 905 wide and 594 + 40 + 24 = 658 deep, 6 + 9 + 50 = 65
-    // high. With 12.7 of slides at each side 930.4, so the case is 931 inside, and the boxes get what is over: 905.6.
-    // Box fronts: 905.6 - 24 = 881.6, with a tongue of 6 less 1/64 in = 0.396875 at each end: 892.80625.
+    // high. With 12.7 of slides at each side and 1/32 in = 0.79375 for the middle of what they take 931.19375, so the case is 932
+    // inside. Sheets of 12 are expected at 11.9 (from memory: EN 315, +0.56, -0.76), which brings 0.2 of it: boxes of
+    // 932 - 25.99375 = 906.00625, on the rule 906.
+    // Box fronts: 906 - 24 = 882, with a tongue of 6 less 1/64 in = 0.396875 at each end: 893.20625.
     assert_eq!(rows(&outcome, "side"), millimetres(&[(10, "658", "65")]));
-    assert_eq!(rows(&outcome, "front"), millimetres(&[(5, "892.80625", "65")]));
-    assert_eq!(rows(&outcome, "back"), millimetres(&[(5, "892.80625", "65")]));
-    // Bottoms: half of 12 less 1 of clearance into each groove: 881.6 + 10 = 891.6, 658 - 24 + 10 = 644.
-    assert_eq!(rows(&outcome, "bottom"), millimetres(&[(5, "891.6", "644")]));
-    // Inset fronts: 65 + 6 + 6 = 77 high, 931 - 2 x 3 = 925 wide; five with six reveals make 385 + 18 = 403.
-    assert_eq!(rows(&outcome, "drawer front"), millimetres(&[(5, "925", "77")]));
+    assert_eq!(rows(&outcome, "front"), millimetres(&[(5, "893.20625", "65")]));
+    assert_eq!(rows(&outcome, "back"), millimetres(&[(5, "893.20625", "65")]));
+    // Bottoms: half of 12 less 1 of clearance into each groove: 882 + 10 = 892, 658 - 24 + 10 = 644.
+    assert_eq!(rows(&outcome, "bottom"), millimetres(&[(5, "892", "644")]));
+    // Inset fronts: 65 + 6 + 6 = 77 high, 932 - 2 x 3 = 926 wide; five with six reveals make 385 + 18 = 403.
+    assert_eq!(rows(&outcome, "drawer front"), millimetres(&[(5, "926", "77")]));
     // The case: 403 + 36 = 439 high; 18 of front, 658 of box, 20 behind: 696, and 6.5 of back: 702.5 deep.
     assert_eq!(rows(&outcome, "case side"), millimetres(&[(2, "439", "702.5")]));
-    // Floor and ceiling 931 and half of 18 into the rabbet at each end: 949. The back as well.
-    assert_eq!(rows(&outcome, "case floor"), millimetres(&[(1, "949", "696")]));
-    assert_eq!(rows(&outcome, "case ceiling"), millimetres(&[(1, "949", "696")]));
-    assert_eq!(rows(&outcome, "case back"), millimetres(&[(1, "949", "439")]));
-    // The plinth: 967 - 40 = 927 wide, 702.5 - 80 = 622.5 deep, 80 high; between front and back 622.5 - 36 = 586.5. A
-    // bearer in the middle, because 927 is more than 700.
-    assert_eq!(rows(&outcome, "plinth front"), millimetres(&[(1, "927", "80")]));
-    assert_eq!(rows(&outcome, "plinth back"), millimetres(&[(1, "927", "80")]));
+    // Floor and ceiling 932 and half of 18 into the rabbet at each end: 950. The back as well.
+    assert_eq!(rows(&outcome, "case floor"), millimetres(&[(1, "950", "696")]));
+    assert_eq!(rows(&outcome, "case ceiling"), millimetres(&[(1, "950", "696")]));
+    assert_eq!(rows(&outcome, "case back"), millimetres(&[(1, "950", "439")]));
+    // The plinth: 968 - 40 = 928 wide, 702.5 - 80 = 622.5 deep, 80 high; between front and back 622.5 - 36 = 586.5. A
+    // bearer in the middle, because 928 is more than 700.
+    assert_eq!(rows(&outcome, "plinth front"), millimetres(&[(1, "928", "80")]));
+    assert_eq!(rows(&outcome, "plinth back"), millimetres(&[(1, "928", "80")]));
     assert_eq!(rows(&outcome, "plinth end"), millimetres(&[(2, "586.5", "80")]));
     assert_eq!(rows(&outcome, "plinth bearer"), millimetres(&[(1, "586.5", "80")]));
-    // The top: 967 + 40 = 1007 by 702.5 + 20 = 722.5, less 6 of lipping at both ends and the front.
-    assert_eq!(rows(&outcome, "chest top"), millimetres(&[(1, "995", "716.5")]));
+    // The top: 968 + 40 = 1008 by 702.5 + 20 = 722.5, less 6 of lipping at both ends and the front.
+    assert_eq!(rows(&outcome, "chest top"), millimetres(&[(1, "996", "716.5")]));
     // Slides: 650 is the longest that a box of 658 carries.
     let slides = hardware(&outcome, HardwareKind::Slides);
     assert_eq!(slides, BTreeMap::from([(("metric side-mount slides".to_owned(), Some(Length::from_mm(650))), 5)]));
+    // Half full of paper: 25 high on 0.841 x 0.594 m, at 800 kg/m3 9.99 kg.
+    assert_eq!(outcome.model.loads.len(), 5);
+    assert!(outcome.model.loads.iter().all(|load| load.to_string() == "10 kg of paper"));
     // Each drawer is as high inside as was asked for: from its bottom's upper face to the top of its side 50.
     let tops = |name: &str| -> Vec<Length> {
         outcome.model.parts.iter().filter(|part| part.name == name).map(|part| part.solid.high[2]).collect()
@@ -486,6 +778,22 @@ fn plan_chest() {
     for (bottom, side) in tops("bottom").iter().zip(tops("side").chunks(2)) {
         assert_eq!(side[0] - *bottom, Length::from_mm(50));
     }
+}
+
+#[test]
+fn plan_chest_for_large_sheets() {
+    let outcome = run("plan-chest", &["sheet=A0", "drawers=4", "full=100"]);
+    // A0 lies across, 1189 x 841: boxes of 841 + 40 + 24 = 905 deep on slides of 700, the longest there are: 205 stay behind.
+    assert_eq!(rows(&outcome, "side"), millimetres(&[(8, "905", "65")]));
+    let notes = &outcome.plan.as_ref().unwrap().notes;
+    assert!(notes.iter().any(|note| note.contains("the rear 205 mm stay in the case")), "{notes:?}");
+    // 1.189 x 0.841 x 0.05 x 800 = 40.0 kg of paper, on slides for 45. Each drawer has sides of 1.81 x 0.065 m, front and back of
+    // 2.482 x 0.065 m in 12 mm, a bottom of 1.24 x 0.891 m in 9 mm and a front of 1.274 x 0.077 m in 18 mm: 3.35 + 9.94 + 1.77 =
+    // 15.1 thousandths of a cubic metre, at more than 500 kg to the cubic metre more than 7 kg. It is told once.
+    assert!(outcome.model.loads.iter().all(|load| load.to_string() == "40 kg of paper"));
+    let told: Vec<_> = outcome.findings.iter().filter(|finding| finding.code == "slides-overloaded").collect();
+    assert_eq!(told.len(), 1, "{told:?}");
+    assert!(told[0].message.starts_with("`drawer 1`, and 3 more like it, each weighs "), "{}", told[0]);
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! Every joint by the example in its own story: it runs without a word of complaint, and its drawing as numbers is the one that
 //! is kept in `tests/golden/joints/`.
+//! Its limits stand in `tests/limits/`: each case is run where it is just allowed, and a thousandth of a millimetre beyond.
 //!
 //! `UPDATE_GOLDEN=1 cargo test --test joints` writes the drawings anew; work out by hand what changed before you commit it.
 
@@ -15,7 +16,7 @@ use casewright::checks;
 use casewright::diag::{Severity, codes};
 use casewright::job::{self, Order, Outcome};
 use casewright::joints::{ALL, Joint, REFUSED_BY_ALL};
-use casewright::model::{Feature, HardwareUnit, Shape, Shop};
+use casewright::model::{Feature, HardwareUnit, Kind, Shape, Shop};
 use casewright::script::{Workbench, on_script_thread};
 use casewright::world::Disk;
 
@@ -85,7 +86,7 @@ fn every_example_runs_and_gives_the_drawing_that_is_kept() {
                 .map(ToString::to_string)
                 .collect();
             assert!(loud.is_empty(), "{}: {}", joint.name, loud.join("\n"));
-            assert!(job::papers(&outcome).iter().all(|paper| !paper.bytes.is_empty()));
+            assert!(job::papers(&outcome).unwrap().iter().all(|paper| !paper.bytes.is_empty()));
             let drawing = drawing(joint, &outcome);
             let path = folder.join(format!("{}.txt", joint.name));
             if std::env::var_os("UPDATE_GOLDEN").is_some() {
@@ -100,6 +101,118 @@ fn every_example_runs_and_gives_the_drawing_that_is_kept() {
     assert!(differ.is_empty(), "{}", differ.join("\n"));
     let kept = fs::read_dir(&folder).unwrap().count();
     assert_eq!(kept, ALL.len(), "a drawing is kept of a joint that is no more");
+}
+
+/// What is refused whatever the sizes are: a face, a word or a pair of parts that cannot be meant.
+const NOT_A_SIZE: [&str; 16] = [
+    "banded-edge-in-cut",
+    "broad-face-in-cut",
+    "face-not-named",
+    "joint-not-flat",
+    "joint-twice",
+    "joint-with-itself",
+    "keeps-beside-lap",
+    "no-end-for-dowels",
+    "notch-not-at-corner",
+    "option-without-effect",
+    "pins-in-level-part",
+    "pocket-in-broad-face",
+    "pocket-in-edge",
+    "rabbet-in-edge",
+    "stop-beside-the-cut",
+    // Counted, and attacked in `tests/hostile`.
+    "too-many-cuts",
+];
+
+/// A case of `tests/limits/`: the code of its refusal, what it is about, and the recipe that is just within it.
+struct Limit {
+    code: String,
+    about: String,
+    recipe: String,
+}
+
+/// The line of a case that is changed to go beyond its limit, and what it is changed to.
+const WITHIN: &str = "let more = 0.mm;";
+const BEYOND: &str = "let more = 0.001.mm;";
+
+/// The cases of a joint: what stands before the first belongs to each.
+fn limits(joint: &Joint) -> Vec<Limit> {
+    let path = root().join("tests/limits").join(format!("{}.rhai", joint.name));
+    let text = fs::read_to_string(&path).unwrap_or_else(|_| panic!("{} has no limits in tests/limits", joint.name));
+    let mut pieces = text.split("// limit[");
+    let shared = pieces.next().unwrap();
+    assert_eq!(shared.matches(WITHIN).count(), 1, "{}", path.display());
+    pieces
+        .map(|piece| {
+            let (code, case) = piece.split_once(']').unwrap();
+            let (about, case) = case.split_once('\n').unwrap();
+            Limit { code: code.to_owned(), about: about.trim().to_owned(), recipe: format!("{shared}{case}") }
+        })
+        .collect()
+}
+
+/// Each limit is just allowed, and refused with its own code and a cure a thousandth of a millimetre beyond.
+#[test]
+fn a_thousandth_of_a_millimetre_beyond_each_limit_is_refused() {
+    let mut wrong = Vec::new();
+    on_script_thread(|| {
+        for joint in ALL {
+            for limit in limits(joint) {
+                let told = format!("{}: {}: {}", joint.name, limit.code, limit.about);
+                let refusals = |recipe: &str| refusals(&run(joint.name, recipe));
+                let within = refusals(&limit.recipe);
+                if !within.is_empty() {
+                    wrong.push(format!("{told}\n  is not allowed: {}", within.join("\n  ")));
+                }
+                let beyond = refusals(&limit.recipe.replace(WITHIN, BEYOND));
+                let expected = format!("error[{}]: {}:", limit.code, joint.name);
+                if beyond.len() != 1 || !beyond[0].starts_with(&expected) || !beyond[0].contains("\n  hint: ") {
+                    wrong.push(format!("{told}\n  a thousandth beyond gives: {}", beyond.join("\n  ")));
+                }
+            }
+        }
+    });
+    assert!(wrong.is_empty(), "{}", wrong.join("\n\n"));
+}
+
+/// The errors of a job that joints raise; what checks make of so narrow a case is their own affair.
+fn refusals(outcome: &Outcome) -> Vec<String> {
+    let is_check = |code: &str| checks::ALL.iter().any(|check| check.code == code);
+    let errors = outcome.findings.iter().filter(|finding| finding.severity == Severity::Error);
+    errors.filter(|finding| !is_check(finding.code)).map(ToString::to_string).collect()
+}
+
+/// A joint cannot be added without its limits: every size that it refuses has one, and so has every way to make it.
+#[test]
+fn every_limit_has_its_case() {
+    for joint in ALL {
+        let limits = limits(joint);
+        for code in joint.refuses.iter().chain(REFUSED_BY_ALL) {
+            let is_size = !NOT_A_SIZE.contains(code);
+            let has_case = limits.iter().any(|limit| limit.code == *code);
+            assert_eq!(is_size, has_case, "{}: {code} is a size and has no case, or the other way about", joint.name);
+        }
+        for limit in &limits {
+            assert!(joint.refuses.contains(&limit.code.as_str()), "{} does not tell of {}", joint.name, limit.code);
+            assert!(limit.recipe.contains(&format!("{}(", joint.name)), "{}: {}", joint.name, limit.about);
+        }
+        let words = joint.options.iter().filter_map(|option| match option.kind {
+            Kind::Choice(words) => Some((option.name, words)),
+            _ => None,
+        });
+        for (option, words) in words {
+            for word in words {
+                let given = format!("{option}: \"{word}\"");
+                assert!(
+                    limits.iter().any(|limit| limit.recipe.contains(&given)),
+                    "{}: no limit is tried with {given}",
+                    joint.name
+                );
+            }
+        }
+    }
+    let kept = fs::read_dir(root().join("tests/limits")).unwrap().count();
+    assert_eq!(kept, ALL.len(), "limits are kept of a joint that is no more");
 }
 
 fn run(name: &str, text: &str) -> Outcome {

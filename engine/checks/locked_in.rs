@@ -126,4 +126,24 @@ mod tests {
         let told = &build(25_400)[0];
         assert!(told.message.contains("`slab` is held forwards by 1\""), "{told}");
     }
+
+    #[test]
+    fn tails_leave_across_the_front_and_no_other_way() {
+        // A side with tails goes onto its front from the left; a stop that is built onto the front stands beside its way.
+        let build = |joint: &'static str, more: i64| {
+            let mut model = job();
+            let ply = sheet(12);
+            let built = model.add_piece("front", None);
+            model.place(built, Model::ROOT, [Length::ZERO; 3]);
+            let front = add(&mut model, built, "front", &ply, [0, 0, 0], [256, 12, 64]);
+            let stop = add(&mut model, built, "stop", &ply, [-64, 172, 0], [-32, 184, 64]);
+            model.part_mut(stop).placed.low[1] -= Length::from_um(more);
+            let side = add(&mut model, Model::ROOT, "side", &ply, [0, 12, 0], [12, 172, 64]);
+            join(&mut model, joint, side, &[front], Options::new());
+            found(model, &CHECK).len()
+        };
+        assert_eq!([build("dovetail", 0), build("dovetail", 1), build("dovetail", 2)], [0, 0, 1]);
+        // Without tails it goes in from behind.
+        assert_eq!(build("butt", 2), 0);
+    }
 }

@@ -86,7 +86,7 @@ fn judge(model: &Model, ties: &Ties, id: PartId, part: &Part, loads: &[&Load]) -
     let Some((beam, axis, stiffness)) = stiffest else {
         let message =
             format!("how stiff {} is is not known, so that the sag of `{name}` is not judged", part.stock.name);
-        let hint = "make it of stock whose material is known, or keep to what its maker says";
+        let hint = "say its `material` where the stock is made, or keep to what its maker says";
         return Some(Finding::note(CHECK.code, message).at(at).hint(hint).source(CHECK.source));
     };
     let limit = beam.span / LIMIT;

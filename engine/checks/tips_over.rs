@@ -10,8 +10,8 @@ pub(super) const CHECK: Check = Check {
     code: "tips-over",
     summary: "a piece tips when its drawers are open, unless it is anchored",
     why: "Plain physics, and no test of any standard: the moments of all weights about the edge of the base that the piece would tip over. \
-          The job is taken as one rigid body on a level, hard floor that nothing holds; slides let a drawer out by their whole length; \
-          loads are those of the recipe or 15 lb/ft2 (73 kg/m2) of each drawer; shelves are empty. It is a warning when one open, loaded \
+          The job is taken as one rigid body on a level, hard floor that nothing holds; a drawer comes out by the length of its slides, \
+          or by its `travel`; loads are those of the recipe or 15 lb/ft2 (73 kg/m2) of each drawer; shelves are empty. It is a warning when one open, loaded \
           drawer tips it while the others are shut and empty, and a note when 60 lb (27 kg) on the edge of that drawer do, or all \
           drawers open at once. Carpet, a sloping floor and children make it worse. A clothing storage unit that is sold in the United \
           States must meet 16 CFR 1261 (ASTM F2057-23), whose tests this is not. `anchor` says that the piece is fastened.",

@@ -5,6 +5,8 @@
 
 use std::io::{self, Write};
 
+use casewright::plan::WrongPlan;
+
 use super::exit::Exit;
 
 /// How wide lines may get where nothing says how wide they are.
@@ -54,6 +56,12 @@ impl Console {
     pub fn file_fault(&mut self, message: &str, hint: &str) -> Exit {
         self.tell(&complaint(message, hint));
         Exit::File
+    }
+
+    /// Tells of a stock plan that cannot be cut, which is a fault of ours, and gives the code for it.
+    pub fn wrong_plan(&mut self, wrong: &WrongPlan) -> Exit {
+        self.tell(&super::fault::told(&wrong.to_string()));
+        Exit::Fault
     }
 
     fn or_stop(&mut self, written: io::Result<()>) -> Result<(), Exit> {

@@ -29,15 +29,19 @@ pub fn caught<T>(work: impl FnOnce() -> T) -> Result<T, String> {
     panic::catch_unwind(AssertUnwindSafe(work)).map_err(|_| {
         let here = HERE.with(|here| here.borrow_mut().take());
         let what = here.or_else(|| LAST.lock().ok().and_then(|mut last| last.take()));
-        let what = what.unwrap_or_else(|| "it left no trace".into());
-        format!(
-            "{}: the program made a mistake, and stopped before it wrote anything wrong\n  what: {}\n  hint: this is a \
-             fault of casewright {}, not of yours; please report it with the recipe and the command\n",
-            paint(render::ERROR, "fault"),
-            render::one_line(&what),
-            env!("CARGO_PKG_VERSION"),
-        )
+        told(&what.unwrap_or_else(|| "it left no trace".into()))
     })
+}
+
+/// A fault of ours in words, with the wish to have it reported.
+pub fn told(what: &str) -> String {
+    format!(
+        "{}: the program made a mistake, and stopped before it wrote anything wrong\n  what: {}\n  hint: this is a \
+         fault of casewright {}, not of yours; please report it with the recipe and the command\n",
+        paint(render::ERROR, "fault"),
+        render::one_line(what),
+        env!("CARGO_PKG_VERSION"),
+    )
 }
 
 fn describe(info: &PanicHookInfo<'_>) -> String {

@@ -98,14 +98,20 @@ fn run(matches: &ArgMatches, console: &mut Console) -> Ran {
     let bench = Workbench::new(Disk);
     let outcome = asked.run(&bench, console)?;
     console.tell(&render::findings(&outcome.findings, &asked.sources(&bench), console.width));
+    hand_over(&outcome, &sought, order::text(matches, "out").as_deref(), console)
+}
+
+/// Prints the lists of a job, or writes its papers into the folder that was named.
+fn hand_over(outcome: &Outcome, sought: &Sought, folder: Option<&str>, console: &mut Console) -> Ran {
     let Some(plan) = outcome.plan.as_ref().filter(|_| !has_errors(&outcome.findings)) else {
-        return Ok(without_plan(&outcome, console));
+        return Ok(without_plan(outcome, console));
     };
-    sought.lay_out(&plan.cutting);
-    match order::text(matches, "out") {
+    sought.lay_out(&plan.cutting).map_err(|wrong| console.wrong_plan(wrong))?;
+    match folder {
         None => console.say(&table::plan(plan, console.width))?,
         Some(folder) => {
-            let told = write_papers(&folder, &job::papers(&outcome), console)?;
+            let papers = job::papers(outcome).map_err(|wrong| console.wrong_plan(&wrong))?;
+            let told = write_papers(folder, &papers, console)?;
             console.say(&format!("{}\n{told}", in_one_line(plan)))?;
         }
     }
@@ -117,4 +123,50 @@ fn without_plan(outcome: &Outcome, console: &mut Console) -> Exit {
     console.tell(&format!("{}: no papers\n", tally(&outcome.findings)));
     // A job without a plan has an error finding; should it not, that is still no success.
     exit_for(&outcome.findings).and(Exit::JobErrors)
+}
+
+#[cfg(test)]
+mod tests {
+    use casewright::model::Shop;
+    use casewright::nesting::{self, Node};
+    use casewright::plan::Search;
+    use casewright::script::on_script_thread;
+
+    use super::*;
+    use crate::cli::console::tests::console;
+
+    #[test]
+    fn a_stock_plan_that_cannot_be_cut_ends_in_our_fault_and_writes_nothing() {
+        on_script_thread(|| {
+            // An engine that forgets all parts but one of each sheet.
+            let forgets = |problem: &nesting::Problem, effort: &nesting::Effort<'_>| {
+                let mut outcome = nesting::plan(problem, effort)?;
+                for layout in &mut outcome.plan.layouts {
+                    layout.root = Node::Part { item: 0, turned: false };
+                }
+                Ok(outcome)
+            };
+            let bench = Workbench::new(Disk);
+            let recipe = bench.open("drawer-box").unwrap();
+            let outcome = job::run(&bench, &recipe, job::Order { inputs: &[], units: None, shop: &Shop::default() });
+            let folder = tempfile::tempdir().unwrap();
+            let out = folder.path().join("papers");
+            let sought = Sought { seconds: None, seed: 1, first: None, stages: None, engine: forgets };
+            let (mut console, said, told) = console();
+            let ended = hand_over(&outcome, &sought, out.to_str(), &mut console);
+            assert_eq!((ended, Exit::Fault.code()), (Err(Exit::Fault), 70));
+            assert_eq!((said.text().as_str(), out.exists()), ("", false));
+            for part in
+                ["the stock plan for `1/2 birch plywood` cannot be cut: a part has not its size", "please report it"]
+            {
+                assert!(told.text().contains(part), "{}", told.text());
+            }
+            assert!(job::papers(&outcome).is_err());
+            // The engine itself makes one that can be.
+            let outcome = job::run(&bench, &recipe, job::Order { inputs: &[], units: None, shop: &Shop::default() });
+            let sound = Sought { engine: Search::USUAL.engine, ..sought };
+            assert_eq!(hand_over(&outcome, &sound, out.to_str(), &mut console), Ok(Exit::Done));
+            assert!(out.join("cutting-plan.csv").exists());
+        });
+    }
 }

@@ -257,6 +257,12 @@ pub const ALL: &[Code] = &[
         "Half-laps and bridles join parts that lie flat in one plane. Where one stands on the other, use a dado \
          or a tenon; dividers on edge may cross in a half-lap, placed at their full length.",
     ),
+    code(
+        "joint-twice",
+        "two parts are joined twice over",
+        "One call would cut, glue and count everything again. Most often a list names a part twice, or a loop asks for \
+         a joint that was asked for before it. The same two parts may have two joints of one kind when something about them differs.",
+    ),
     code("joint-with-itself", "a part is joined to itself", "Look at the lists of the call: one part is in both."),
     code(
         "keeps-beside-lap",

@@ -1,8 +1,10 @@
 //! Butt: one part ends at the face of another, held by glue, screws, dowels, biscuits or loose tenons.
 
+use super::bearing::lies_on;
 use super::contact::contact;
 use super::fasteners::{self, Layout};
 use super::{Joint, Work, loose};
+use crate::base::Length;
 use crate::diag::Finding;
 use crate::model::{Hold, JointId, JointUse, Kind, OptionSpec, Step};
 
@@ -37,14 +39,14 @@ pub(super) const BUTT: Joint = Joint {
         OptionSpec::may(
             "edge_distance",
             Kind::Length,
-            "a quarter of the joint's height, at most 3/4 in",
+            "a quarter of the joint's height, at most 3/4 in, or 20 mm in a job in millimetres",
             "from the end of the joint to the first screw's centre",
         )
         .because("common practice, no source: nearer to an end the wood splits"),
         OptionSpec::may(
             "spacing",
             Kind::Length,
-            "6 in (152.4 mm)",
+            "6 in, or 150 mm in a job in millimetres",
             "the most between two screws, when no `count` is given",
         )
         .because("common practice, no source: it keeps an edge closed"),
@@ -64,22 +66,7 @@ pub(super) const BUTT: Joint = Joint {
             follows from the height of the joint and their length from both thicknesses, so that none comes out of a face. \
             Dowels, biscuits and loose tenons stand in the middle of the end, in holes of both parts that face each other.",
     source: "common practice, no source",
-    refuses: &[
-        "edge-too-thin-for-screws",
-        "fastener-leaves-part",
-        "no-end-for-dowels",
-        "no-screw-fits",
-        "option-without-effect",
-        "pocket-in-broad-face",
-        "pocket-in-edge",
-        "pocket-leaves-part",
-        "screw-comes-through",
-        "screw-too-short",
-        "screws-misplaced",
-        "too-thin-for-dowels",
-        "too-thin-for-pockets",
-        "wrong-count",
-    ],
+    refuses: &["edge-too-thin-for-screws", "fastener-leaves-part", "joint-needs-contact", "no-end-for-dowels", "no-screw-fits", "option-without-effect", "pocket-in-broad-face", "pocket-in-edge", "pocket-leaves-part", "screw-comes-through", "screw-too-short", "screws-misplaced", "too-thin-for-dowels", "too-thin-for-pockets", "wrong-count"],
     changes: "None.",
     leaves: "With pocket screws a `pocket hole` for each in the first part; with screws a `screw hole` in the parts named in \
              `to` and a `pilot hole` in the first; a `dowel hole`, `biscuit slot` or `mortise` in both for each dowel, biscuit \
@@ -126,6 +113,7 @@ fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
             glued = true;
             fasteners::add_glue(work, &joint, touch.square_mm());
         }
+        lies_on(work, id, ("contact", joint.member, target), (touch.face, touch.area), Length::ZERO);
         work.model.holds.push(Hold { part: joint.member, to: Some(target) });
     }
     let print = work.printing();

@@ -33,13 +33,6 @@ pub(super) fn square_mm(a: Length, b: Length) -> i64 {
 /// The parts do not touch, or they share space already; the finding says by how much.
 pub fn contact(work: &Work<'_>, joint: &str, member: PartId, target: PartId) -> Result<Contact, Finding> {
     let (a, b) = (work.model.part(member).placed, work.model.part(target).placed);
-    if member == target {
-        return Err(Finding::error(
-            "joint-with-itself",
-            format!("`{}` cannot be joined to itself", work.model.full_name(member)),
-        )
-        .hint("name the other part"));
-    }
     for face in Face::ALL {
         let gap = gap_beyond(&a, &b, face);
         if gap.abs() > Length::SAME_SIZE {

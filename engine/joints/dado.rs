@@ -61,6 +61,7 @@ pub(super) const DADO: Joint = Joint {
         "cut-beside-part",
         "cut-through",
         "cut-without-depth",
+        "joint-needs-contact",
         "option-without-effect",
         "rabbet-in-edge",
         "stop-beside-the-cut",

@@ -1,5 +1,6 @@
 //! Dovetail: tails on the end of a side in sockets between the pins of a front, through or half-blind.
 
+use super::bearing::lies_on;
 use super::contact::square_mm;
 use super::corner::{self, Corner};
 use super::fasteners::{add_glue, named, sentence};
@@ -37,7 +38,7 @@ pub(super) const DOVETAIL: Joint = Joint {
             pins and tails add up to the height of the side exactly. Each cut is drawn as the cuboid that holds it, with the \
             slope of its sides told beside it. Choose it where a drawer is pulled hard and is looked at.",
     source: "common practice, no source",
-    refuses: &["banded-edge-in-cut", "broad-face-in-cut", "corner-not-flush", "corner-too-weak", "cut-without-depth", "option-without-effect", "wrong-count"],
+    refuses: &["banded-edge-in-cut", "broad-face-in-cut", "corner-not-flush", "corner-too-weak", "cut-without-depth", "joint-needs-contact", "option-without-effect", "wrong-count"],
     changes: "The side grows at each end by the length of its tails. The front keeps its size.",
     leaves: "A `pin socket` in the side for each pin, those at the edges open; a `tail socket` in the front for each tail.",
     needs: "Glue on the sides of the tails, unless `glue` is false.",
@@ -156,6 +157,10 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
             let high = low + pin;
             let solid = corner::in_member(work, &joint, corner, length, (low - rise, high + rise));
             work.cut(joint.member, Feature { name: "pin socket", shape: pins, solid, face: corner.face, joint: id })?;
+            // Between the tails the pins stand against the roots of their sockets.
+            let mut root = corner::in_member(work, &joint, corner, length, (low, high));
+            root.set_face(corner.face, root.face(corner.face.opposite()));
+            lies_on(work, id, ("root", joint.member, target), (corner.face, root), Length::ZERO);
             let Some(tail) = tail else { break };
             let solid = corner::in_member(work, &joint, corner, length, (high, high + tail));
             let face = corner.face.opposite();

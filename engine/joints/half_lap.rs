@@ -1,5 +1,6 @@
 //! Half-lap: two parts cross, and each loses half of what they share.
 
+use super::bearing::lies_on;
 use super::contact::{contact, square_mm};
 use super::fasteners::add_glue;
 use super::{Joint, Work, channel, tongue};
@@ -31,7 +32,7 @@ pub(super) const HALF_LAP: Joint = Joint {
             size: a cross lap, also for dividers on edge that slide into each other. Each part loses one half of what they share. \
             Choose it for frames behind sheet goods, for stretchers that cross, and for egg-crate dividers.",
     source: "common practice, no source",
-    refuses: &["banded-edge-in-cut", "broad-face-in-cut", "joint-not-flat", "keeps-beside-lap"],
+    refuses: &["banded-edge-in-cut", "broad-face-in-cut", "joint-needs-contact", "joint-not-flat", "keeps-beside-lap"],
     changes: "A part that is placed up to the other grows by the whole width of it. Parts that are placed crossing keep their size.",
     leaves: "A `lap` in both parts, each half of the shared thickness (or height) deep.",
     needs: "Glue on the cheek of the lap, unless `glue` is false.",
@@ -126,6 +127,11 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
             settings(work, id_of, &feature);
             work.cut(id_of, feature)?;
         }
+        let open = lap.keeps.opposite();
+        let mut area = lap.shared;
+        area.set_face(open, lap.middle);
+        area.set_face(lap.keeps, lap.middle);
+        lies_on(work, id, ("lap", joint.member, target), (open, area), Length::ZERO);
         work.model.holds.push(Hold { part: joint.member, to: Some(target) });
         if glued {
             let [a, b] = lap.keeps.axis().others();

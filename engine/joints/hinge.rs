@@ -13,13 +13,20 @@ use crate::model::{
 const BY_SHEET: &str =
     "common practice, no source: usual figures of cup hinges; the hinge maker's sheet goes before them";
 
+const LIES: &[&str] = &["full overlay", "half overlay", "inset"];
+
 /// The borings for cup hinges.
 pub(super) const HINGE: Joint = Joint {
     name: "hinge",
     summary: "cup hinges: cups bored into a door, and holes for their plates in the side that it hangs on",
     target: "to",
     options: &[
-        OptionSpec::must("to", Kind::Part, "the side, divider or stile that the door hangs on"),
+        OptionSpec::may("to", Kind::Part, "nothing: only the cups are bored", "the side, divider or stile that the door hangs on")
+            .because("common practice, no source: doors are made for cases that stand already"),
+        OptionSpec::may("hinged", Kind::Face, "the edge nearest to `to`", "the edge that the hinges are on, where no `to` is named")
+            .because("what is drawn tells the edge"),
+        OptionSpec::may("lies", Kind::Choice(LIES), "as it lies on `to`; else \"full overlay\"", "how the door lies, where no `to` is named")
+            .because("common practice, no source: doors that cover the edge of their case are the usual ones"),
         OptionSpec::may("count", Kind::Count, "2 up to 35 in (890 mm) of height, then one more each 24 in (610 mm)", "how many hinges")
             .because("common practice, no source: for a door of usual weight; a heavy one takes more, by the hinge maker's sheet"),
         OptionSpec::may(
@@ -49,13 +56,15 @@ pub(super) const HINGE: Joint = Joint {
     about: "The first part is the door, or the hinge stile of a framed door; `to` names what it hangs on. A door that lies in \
             front of that part is overlaid, one that stands beside it is inset, and the hinges are named by that. The cups go \
             into the inner face of the door at the edge nearest to that part, the plates onto its inner face, both at the same \
-            heights and clear of what is cut there. Hinge makers differ: give the sizes of your hinge's sheet.",
+            heights and clear of what is cut there. Without `to`, for a case that stands already, only the cups are bored, at the \
+            edge that `hinged` names. Hinge makers differ: give the sizes of your hinge's sheet.",
     source: BY_SHEET,
     refuses: &[
         "cup-beside-stile",
         "cup-comes-through",
         "cut-without-depth",
         "door-off-hinge",
+        "option-without-effect",
         "plate-misses-case",
         "wrong-count",
     ],
@@ -70,7 +79,10 @@ let side = part("side", #{ stock: ply, left: 0.inch, front: 0.inch, depth: 12.in
 let door = part("door", #{ stock: ply, left: (1/16).inch, width: 15.inch, back: side.front, bottom: 0.inch, height: 30.inch, show: "front" });
 hinge(door, #{ to: side });
 "#,
-    grow: |_, _| Ok(()),
+    grow: |work, id| {
+        work.model.hinges.push(id);
+        Ok(())
+    },
     cut: |_, _| Ok(()),
     drill,
 };
@@ -139,30 +151,35 @@ fn sizes(work: &Work<'_>, joint: &JointUse) -> Result<Sizes, Finding> {
 
 fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
     let joint = work.joint(id);
-    for &target in &joint.into {
-        let lie = lie(work, &joint, target)?;
-        let sizes = sizes(work, &joint)?;
-        refuse_door(work, &joint, &lie, &sizes)?;
-        let door = work.model.part(joint.member).placed;
-        let case = work.model.part(target).placed;
-        let holes = |at: Length| borings(&door, &case, (joint.member, target), &lie, &sizes, at);
-        let on = Stretch::of(&door, Axis::Z);
-        let mut centres = centres(work, &joint, on, &sizes)?;
-        let sort = sort(&sizes);
-        keep_clear(work, &joint, sort, on, &mut centres, |at| {
-            Some(holes(at).into_iter().map(|(_, part, _, solid, _)| (part, solid)).collect())
-        });
-        for &at in &centres {
-            for (name, part, diameter, solid, face) in holes(at) {
-                if part == target && !solid.within(&case) {
-                    return Err(off_case(work, target, &sizes));
-                }
-                let shape = Shape::Bore(Bore { diameter, pocket: false });
-                work.cut(part, Feature { name, shape, solid, face, joint: id })?;
+    // `to` takes one part, or none.
+    let target = joint.into.first().copied();
+    let lie = match target {
+        Some(target) => lie(work, &joint, target)?,
+        None => lie_alone(work, &joint)?,
+    };
+    let sizes = sizes(work, &joint)?;
+    refuse_door(work, &joint, &lie, &sizes)?;
+    let door = work.model.part(joint.member).placed;
+    let case = target.map(|target| (target, work.model.part(target).placed));
+    let holes = |at: Length| borings((joint.member, &door), case.as_ref(), &lie, &sizes, at);
+    let on = Stretch::of(&door, Axis::Z);
+    let mut centres = centres(work, &joint, on, &sizes)?;
+    let sort = sort(&sizes);
+    keep_clear(work, &joint, sort, on, &mut centres, |at| {
+        Some(holes(at).into_iter().map(|(_, part, _, solid, _)| (part, solid)).collect())
+    });
+    for &at in &centres {
+        for (name, part, diameter, solid, face) in holes(at) {
+            if let Some((target, case)) = case.filter(|(target, _)| *target == part)
+                && !solid.within(&case)
+            {
+                return Err(off_case(work, target, &sizes));
             }
+            let shape = Shape::Bore(Bore { diameter, pocket: false });
+            work.cut(part, Feature { name, shape, solid, face, joint: id })?;
         }
-        bring(work, &joint, target, &lie, &sizes, &centres);
     }
+    bring(work, &joint, target, &lie, &sizes, &centres);
     Ok(())
 }
 
@@ -208,14 +225,49 @@ fn centres(work: &Work<'_>, joint: &JointUse, on: Stretch, sizes: &Sizes) -> Res
     Ok(centres)
 }
 
+/// How a door lies on a case that is not drawn: as the recipe says.
+fn lie_alone(work: &Work<'_>, joint: &JointUse) -> Result<Lie, Finding> {
+    let door = work.model.part(joint.member);
+    let name = work.model.full_name(joint.member);
+    if door.thickness == Axis::Z {
+        return Err(Finding::error("door-off-hinge", format!("hinge: `{name}` lies flat; a door stands upright"))
+            .hint("name the upright door first, and as `to` the part that it hangs on"));
+    }
+    let across = if door.thickness == Axis::X { Axis::Y } else { Axis::X };
+    let Some(edge) = joint.options.face("hinged").filter(|face| face.axis() == across) else {
+        return Err(Finding::error(
+            "door-off-hinge",
+            format!("hinge: nothing tells the edge of `{name}` that it hangs by"),
+        )
+        .hint(format!(
+            "name what it hangs on with `to`, or write `hinged: \"{}\"` or `hinged: \"{}\"`",
+            across.low().name(),
+            across.high().name()
+        )));
+    };
+    let inside = door.show.map_or(door.thickness.high(), Face::opposite);
+    let hinge = match joint.options.text("lies") {
+        Some("half overlay") => "cup hinge, half overlay",
+        Some("inset") => "cup hinge, inset",
+        _ => "cup hinge, full overlay",
+    };
+    Ok(Lie { inside, edge, hinge, from: door.placed.face(inside) })
+}
+
 /// Which face and edge of the door are at the hinges, and whether it is overlaid or inset.
 fn lie(work: &Work<'_>, joint: &JointUse, target: PartId) -> Result<Lie, Finding> {
+    if let Some(key) = ["hinged", "lies"].into_iter().find(|key| joint.options.get(key).is_some()) {
+        let message = format!("hinge: `{key}` has no effect, because the part that is named in `to` tells it");
+        return Err(
+            Finding::error("option-without-effect", message).hint(format!("leave `{key}` out, or leave `to` out"))
+        );
+    }
     let (door, case) = (work.model.part(joint.member), work.model.part(target).placed);
     let axis = door.thickness;
     let (name, case_name) = (work.model.full_name(joint.member), work.model.full_name(target));
     let print = work.printing();
     let off = |message: String, hint: &str| Err(Finding::error("door-off-hinge", message).hint(hint.to_owned()));
-    if axis == Axis::Z || joint.member == target {
+    if axis == Axis::Z {
         return off(
             format!("hinge: `{name}` does not stand upright beside `{case_name}`"),
             "name the upright door first, and as `to` the part that it hangs on",
@@ -318,9 +370,8 @@ type Boring = (&'static str, PartId, Length, Solid, Face);
 
 /// Everything that is bored for the hinge at a height.
 fn borings(
-    door: &Solid,
-    case: &Solid,
-    (member, target): (PartId, PartId),
+    (member, door): (PartId, &Solid),
+    case: Option<&(PartId, Solid)>,
     lie: &Lie,
     sizes: &Sizes,
     at: Length,
@@ -349,16 +400,17 @@ fn borings(
         let height = at + sizes.cup_screws.half() * way;
         let screw = into(door, lie.inside, [(across, screw_line), (Axis::Z, height)], CUP_SCREW_HOLE, CUP_SCREW_DEPTH);
         all.push(("cup screw hole", member, CUP_SCREW_HOLE, screw, lie.inside));
+        let Some((target, case)) = case else { continue };
         let height = at + sizes.plate_screws.half() * way;
         let middles = [(lie.inside.axis(), plates), (Axis::Z, height)];
         let plate = into(case, inwards, middles, sizes.plate_hole, sizes.plate_depth);
-        all.push(("plate hole", target, sizes.plate_hole, plate, inwards));
+        all.push(("plate hole", *target, sizes.plate_hole, plate, inwards));
     }
     all
 }
 
 /// The hinges, the settings, the hold and the sentence.
-fn bring(work: &mut Work<'_>, joint: &JointUse, target: PartId, lie: &Lie, sizes: &Sizes, centres: &[Length]) {
+fn bring(work: &mut Work<'_>, joint: &JointUse, target: Option<PartId>, lie: &Lie, sizes: &Sizes, centres: &[Length]) {
     let print = work.printing();
     let count = i64::try_from(centres.len()).unwrap_or(i64::MAX);
     let usual_cup = sizes.cup.same_size(CUP);
@@ -382,20 +434,20 @@ fn bring(work: &mut Work<'_>, joint: &JointUse, target: PartId, lie: &Lie, sizes
             joint.member,
         ),
         setting("depth stop", &cups, sizes.cup_depth, sheet.to_owned(), joint.member),
-        setting("fence", &plates, sizes.plate_distance, from_front, target),
-        setting("depth stop", &plates, sizes.plate_depth, sheet.to_owned(), target),
     ]);
-    work.model.holds.push(Hold { part: joint.member, to: Some(target) });
+    if let Some(target) = target {
+        work.model.settings.extend([
+            setting("fence", &plates, sizes.plate_distance, from_front, target),
+            setting("depth stop", &plates, sizes.plate_depth, sheet.to_owned(), target),
+        ]);
+    }
+    work.model.holds.push(Hold { part: joint.member, to: target });
     let on = Stretch::of(&work.model.part(joint.member).placed, Axis::Z);
     let said = named(work, joint);
     let heights = in_line(work, centres, on, Axis::Z);
-    let text = format!(
-        "hang {} on {}: {count} hinges, {heights}; cups in its {}.",
-        said.member,
-        said.targets,
-        lie.inside.name()
-    );
-    let piece = work.model.common_piece([joint.member, target]);
+    let on_case = target.map(|_| format!(" on {}", said.targets)).unwrap_or_default();
+    let text = format!("hang {}{on_case}: {count} hinges, {heights}; cups in its {}.", said.member, lie.inside.name());
+    let piece = work.model.common_piece([joint.member].into_iter().chain(target));
     work.model.steps.push(Step { piece, text: sentence(&said.place, &text) });
 }
 
@@ -453,6 +505,27 @@ mod tests {
         let plate = |at| Options::new().with("plate_distance", Value::Length(at));
         assert_eq!(code(mm(2), mm(400), mm(18), plate(um(297_500))), "none");
         assert_eq!(code(mm(2), mm(400), mm(18), plate(um(297_501))), "plate-misses-case");
+    }
+
+    #[test]
+    fn without_a_case_only_the_cups_are_bored() {
+        let alone = |options| {
+            let mut bench = Bench::new();
+            let door = bench.add("door", mm(18), [mm(0), mm(0), mm(0)], [mm(400), mm(18), mm(700)]);
+            bench.join("hinge", door, &[], options);
+            bench.made()
+        };
+        let hinged = |face| Options::new().with("hinged", Value::Faces(vec![face]));
+        let model = alone(hinged(Face::Right).with("lies", Value::Text("inset".into()))).unwrap();
+        // A cup and two screw holes at each of two hinges, 5 from the right edge: 360 to 395.
+        assert_eq!((model.parts[0].features.len(), model.hardware[0].quantity), (6, 2));
+        let cup = &model.parts[0].features[0].solid;
+        assert_eq!((cup.low[0], cup.high[0], cup.high[1]), (mm(360), mm(395), mm(18)));
+        assert_eq!(model.hardware[0].item, "35 mm cup hinge, inset");
+        // Nothing tells the edge, or it is told twice.
+        assert_eq!(alone(Options::new()).unwrap_err().code, "door-off-hinge");
+        assert_eq!(alone(hinged(Face::Top)).unwrap_err().code, "door-off-hinge");
+        assert_eq!(hung(mm(2), mm(400), mm(18), hinged(Face::Left)).unwrap_err().code, "option-without-effect");
     }
 
     #[test]

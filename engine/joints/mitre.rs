@@ -22,7 +22,7 @@ pub(super) const MITRE: Joint = Joint {
             the cut is at 45 degrees. The lists give sizes to the long point. End grain holds little glue: strengthen a mitre that \
             carries weight with splines or keys, which this joint does not draw.",
     source: "common practice, no source",
-    refuses: &["mitre-beside-end", "mitre-uneven"],
+    refuses: &["joint-needs-contact", "mitre-beside-end", "mitre-uneven"],
     changes: "A part that is placed up to the other grows by its width, to the long point.",
     leaves: "A `mitre` in both parts: half of the corner that they share.",
     needs: "Glue on the mitred faces, unless `glue` is false.",

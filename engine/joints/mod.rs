@@ -5,6 +5,7 @@
 //! every joint drills, when all cuts are known and holes can keep clear of them; so the order in which a recipe asks for joints
 //! does not matter.
 
+mod bearing;
 mod box_joint;
 mod bridle;
 mod butt;
@@ -96,7 +97,7 @@ pub struct Joint {
 }
 
 /// What every joint refuses, whatever else it does.
-pub const REFUSED_BY_ALL: &[&str] = &["joint-needs-contact", "joint-with-itself", "too-many-cuts"];
+pub const REFUSED_BY_ALL: &[&str] = &["joint-twice", "joint-with-itself", "too-many-cuts"];
 
 /// The job that joints work on.
 #[derive(Debug)]
@@ -122,6 +123,8 @@ const MOST_CUTS_IN_PART: usize = 1_000;
 const MOST_CUTS: usize = 20_000;
 /// Thousands of times what a large job looks at before all its holes are placed.
 const MOST_LOOKS: usize = 10_000_000;
+/// Two parts that are joined in more ways than this by joints of one kind get too many cuts long before.
+const MOST_ALIKE: usize = 20;
 /// More joints that cannot be made than this are one slip seen many times.
 const MOST_FAULTS: usize = 100;
 
@@ -174,6 +177,7 @@ impl Work<'_> {
     fn undo(&mut self, id: JointId) {
         let joint = self.joint(id);
         self.failed[id.0 as usize] = true;
+        self.model.bearings.retain(|bearing| bearing.joint != id);
         for &part in joint.into.iter().chain([&joint.member]) {
             for face in Face::ALL {
                 if let Some(growths) = self.grown.get_mut(&(part, face)) {
@@ -214,6 +218,18 @@ pub fn make(model: &mut Model, shop: &Shop) -> Vec<Finding> {
     let mut work = Work::new(model, shop);
     let ids: Vec<JointId> = (0..work.model.joints.len()).filter_map(|i| u32::try_from(i).ok()).map(JointId).collect();
     let mut brought: Vec<Brought> = ids.iter().map(|_| Brought::default()).collect();
+    let mut made: HashMap<(&str, PartId, PartId), Vec<Arc<JointUse>>> = HashMap::new();
+    for &id in &ids {
+        if findings.len() >= MOST_FAULTS {
+            break;
+        }
+        let joint = work.joint(id);
+        if let Err(finding) = refuse_misnamed(&work, &joint, &mut made) {
+            work.undo(id);
+            brought[id.0 as usize].holds.append(&mut work.model.holds);
+            findings.push(finding.at(joint.at.clone()));
+        }
+    }
     for step in [|joint: &Joint| joint.grow, |joint: &Joint| joint.cut, |joint: &Joint| joint.drill] {
         for (&id, brought) in ids.iter().zip(&mut brought) {
             let Some(joint) = find(work.model.joint(id).joint) else { continue };
@@ -245,6 +261,37 @@ pub fn make(model: &mut Model, shop: &Shop) -> Vec<Finding> {
         part.features.sort_by_key(|feature| feature.joint);
     }
     findings
+}
+
+/// Refuses a part that is joined to itself, and parts that are joined twice over.
+fn refuse_misnamed(
+    work: &Work<'_>,
+    joint: &Arc<JointUse>,
+    made: &mut HashMap<(&'static str, PartId, PartId), Vec<Arc<JointUse>>>,
+) -> Result<(), Finding> {
+    let name = |part: PartId| work.model.full_name(part);
+    let option = find(joint.joint).map_or("into", |kind| kind.target);
+    if joint.into.contains(&joint.member) {
+        let message = format!("{}: `{}` cannot be joined to itself", joint.joint, name(joint.member));
+        return Err(Finding::error("joint-with-itself", message).hint("name the other part"));
+    }
+    for (at, &target) in joint.into.iter().enumerate() {
+        if joint.into[..at].contains(&target) {
+            let message = format!("{}: `{}` is named twice in `{option}`", joint.joint, name(target));
+            return Err(Finding::error("joint-twice", message).hint("name each part once"));
+        }
+        let before = made.entry((joint.joint, joint.member, target)).or_default();
+        if before.iter().any(|other| other.options.same_but_for(&joint.options, option)) {
+            let message =
+                format!("{}: `{}` and `{}` are joined so already", joint.joint, name(joint.member), name(target));
+            let hint = "leave one of the two calls out, or name another part of that name";
+            return Err(Finding::error("joint-twice", message).hint(hint));
+        }
+        if before.len() < MOST_ALIKE {
+            before.push(joint.clone());
+        }
+    }
+    Ok(())
 }
 
 /// What a joint brings besides its cuts. It is kept apart until all joints are made, so that papers list it in the order of the

@@ -72,6 +72,7 @@ pub(super) const PIN_HOLES: Joint = Joint {
         "pins-in-level-part",
         "pins-misplaced",
         "shelf-misses-pins",
+        "wrong-count",
     ],
     changes: "None.",
     leaves: "A `pin hole` at each place of both rows in the first part; none where another joint cuts.",

@@ -28,14 +28,29 @@ pub(super) const SCREWS: Sort = Sort {
     least_spacing: Length::from_inch(3, 8),
 };
 
-// Common practice, no source.
-const EDGE_DISTANCE: Length = Length::from_inch(3, 4);
-const SPACING: Length = Length::from_inch(6, 1);
 const ONE_BELOW: Length = Length::from_inch(5, 4);
 /// Up to here two are enough.
 pub(super) const TWO_TO: Length = Length::from_inch(3, 1);
 /// More fasteners than this in one joint are a slip.
 const MOST: i64 = 200;
+
+/// From the end of a joint to its first fastener, at most.
+// Common practice, no source: on the rule of the job.
+const fn edge_distance(unit: Unit) -> Length {
+    match unit {
+        Unit::Inch => Length::from_inch(3, 4),
+        Unit::Millimetre => Length::from_mm(20),
+    }
+}
+
+/// From one fastener to the next, at most.
+// Common practice, no source: on the rule of the job.
+const fn spacing(unit: Unit) -> Length {
+    match unit {
+        Unit::Inch => Length::from_inch(6, 1),
+        Unit::Millimetre => Length::from_mm(150),
+    }
+}
 
 /// A stretch of an axis.
 #[derive(Clone, Copy, Debug)]
@@ -69,10 +84,12 @@ pub(super) fn spread(work: &Work<'_>, joint: &JointUse, sort: Sort, on: Stretch)
     let name = joint.joint;
     let height = on.size();
     let asked = joint.options.length("edge_distance");
-    let edge = asked
-        .unwrap_or_else(|| Length::from_nm(height.nm() / 4).min(EDGE_DISTANCE).max(sort.least_edge.min(height.half())));
+    let edge = asked.unwrap_or_else(|| {
+        let usual = Length::from_nm(height.nm() / 4).min(edge_distance(print.unit));
+        usual.max(sort.least_edge.min(height.half()))
+    });
     let between = height - edge * 2;
-    let spacing = joint.options.length("spacing").unwrap_or(SPACING);
+    let spacing = joint.options.length("spacing").unwrap_or(spacing(print.unit));
     if spacing < sort.least_spacing {
         return Err(misplaced(format!("{name}: a `spacing` of {} lets the {} meet", print.length(spacing), sort.many))
             .hint(format!("give {} or more, or leave `spacing` out", print.length(sort.least_spacing))));

@@ -55,17 +55,7 @@ pub(super) const TENON: Joint = Joint {
             edge, the tenon lies in line with it. Haunched, the tenon is narrower at the end of the stile, and a short haunch \
             fills the groove there. Choose it for frames that carry weight, for legs and aprons, and for panels of solid wood.",
     source: "common practice, no source",
-    refuses: &[
-        "banded-edge-in-cut",
-        "broad-face-in-cut",
-        "cut-beside-part",
-        "cut-through",
-        "cut-without-depth",
-        "haunch-misfits",
-        "mortise-open",
-        "option-without-effect",
-        "tongue-too-thick",
-    ],
+    refuses: &["banded-edge-in-cut", "broad-face-in-cut", "cut-beside-part", "cut-through", "cut-without-depth", "haunch-misfits", "joint-needs-contact", "mortise-open", "option-without-effect", "tongue-too-thick"],
     changes: "The rail grows at each end by the depth of the mortise less the clearance. The stiles keep their size.",
     leaves: "A `cheek` on each side and a `shoulder` at each edge of the rail's ends, a `mortise` in each stile; with a haunch and \
              no panel's groove a `haunch` in the stile, open at its end.",
@@ -270,6 +260,12 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
         mortise(work, id, &joint, target, &fitted)?;
         tongue::cheek_settings(work, &joint, &fitted.tongue, "cheeks");
         settings(work, &joint, target, &fitted);
+        let mut area = fitted.touch.area;
+        area.set_face(fitted.run.low(), fitted.wide[0]);
+        area.set_face(fitted.run.high(), fitted.wide[1]);
+        let is_through = joint.options.text("kind") == Some("through");
+        let depth = (fitted.depth, (!is_through).then_some(fitted.clearance));
+        tongue::bear(work, id, "tenon", target, (area, &fitted.tongue), fitted.walls, depth);
         work.model.holds.push(Hold { part: joint.member, to: Some(target) });
         if glued {
             add_glue(work, &joint, square_mm(fitted.wide[1] - fitted.wide[0], fitted.depth * 2));

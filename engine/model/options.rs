@@ -163,6 +163,12 @@ impl Options {
         self.0.iter().find(|(given, _)| *given == name).map(|(_, value)| value)
     }
 
+    /// Whether both say the same, one option left out of account.
+    pub fn same_but_for(&self, other: &Self, name: &str) -> bool {
+        let rest = |(given, _): &&(&'static str, Value)| *given != name;
+        self.0.iter().filter(rest).eq(other.0.iter().filter(rest))
+    }
+
     /// A length, if it was given.
     pub fn length(&self, name: &str) -> Option<Length> {
         match self.get(name)? {

@@ -13,7 +13,8 @@ use super::job_stock::{RackView, StockPlanView};
 use super::{Paper, Subject};
 use crate::base::{Axis, Face, Length, Point, Printing, Solid};
 use crate::diag::{At, Finding};
-use crate::model::{self, BandingOrder, HardwareUnit, Material, Model, PieceId, StockForm, Value};
+use crate::model::{self, BandingOrder, Bearer, HardwareUnit, Load, Material, Model, PieceId, StockForm, Value};
+use crate::physics;
 use crate::plan::{self, Amount, FitRow, Plan};
 
 /// The whole job.
@@ -95,6 +96,11 @@ struct Job<'a> {
     fits: Vec<FitView<'a>>,
     /// What the pieces weigh, the whole job first: by their stock, without hardware, finish and load.
     weights: Vec<WeightView<'a>>,
+    /// What shelves and drawers are to carry, as the recipe said it.
+    loads: Vec<LoadView<'a>>,
+    /// What the piece is fastened to, so that it cannot tip.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    anchor: Option<&'a str>,
     /// Assembly, one sentence a step.
     steps: &'a [String],
     /// Notes for the maker.
@@ -306,6 +312,9 @@ struct OpeningView<'a> {
 #[derive(Serialize, JsonSchema)]
 struct FrontView {
     part: u32,
+    /// The other parts of a front that is a frame: its stiles and rails.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    rest: Vec<u32>,
     opening: u32,
     /// `inset` or `applied`.
     style: &'static str,
@@ -461,6 +470,35 @@ struct WeightView<'a> {
     assumed_grams: i64,
 }
 
+#[derive(Serialize, JsonSchema)]
+struct LoadView<'a> {
+    /// The part that carries it, by its place in `parts`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    part: Option<u32>,
+    /// The piece that carries it, by its place in `pieces`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    piece: Option<u32>,
+    /// As the recipe said it: `20 kg`, `40 lb/ft2`.
+    amount: String,
+    /// What it is.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    of: Option<&'a str>,
+    /// All of it, in grams.
+    grams: i64,
+}
+
+impl<'a> LoadView<'a> {
+    fn of(load: &'a Load, model: &Model) -> Self {
+        let (part, piece) = match load.on {
+            Bearer::Part(part) => (Some(part.0), None),
+            Bearer::Piece(piece) => (None, Some(piece.0)),
+        };
+        let amount = Load { of: None, ..load.clone() }.to_string();
+        let grams = num_traits::ToPrimitive::to_i64(&(physics::in_kg(model, load) * 1e3).round()).unwrap_or(i64::MAX);
+        Self { part, piece, amount, of: load.of.as_deref(), grams }
+    }
+}
+
 #[allow(clippy::trivially_copy_pass_by_ref, reason = "serde asks for a reference")]
 fn is_nothing(grams: &i64) -> bool {
     *grams == 0
@@ -484,7 +522,12 @@ impl<'a> Job<'a> {
             fronts: model
                 .fronts
                 .iter()
-                .map(|front| FrontView { part: front.part.0, opening: front.opening.0, style: front.style.name() })
+                .map(|front| FrontView {
+                    part: front.part.0,
+                    rest: front.rest.iter().map(|part| part.0).collect(),
+                    opening: front.opening.0,
+                    style: front.style.name(),
+                })
                 .collect(),
             joints: joints(model),
             cut_list: plan.cut_list.iter().map(|row| CutView::of(row, printing)).collect(),
@@ -525,6 +568,8 @@ impl<'a> Job<'a> {
                     assumed_grams: row.assumed,
                 })
                 .collect(),
+            loads: model.loads.iter().map(|load| LoadView::of(load, model)).collect(),
+            anchor: model.anchor.as_deref(),
             steps: &plan.steps,
             notes: &plan.notes,
             cautions: &plan.cautions,

@@ -21,7 +21,7 @@ pub use job_json::job_schema;
 
 use crate::diag::Finding;
 use crate::model::Model;
-use crate::plan::Plan;
+use crate::plan::{Plan, Search, WrongPlan};
 
 /// What a paper is made from.
 #[derive(Clone, Copy, Debug)]
@@ -85,9 +85,14 @@ pub fn is_drawing_name(file: &str) -> bool {
 }
 
 /// Every file of a job, in the order in which a shop takes them up.
-pub fn all(subject: Subject<'_>) -> Vec<(String, Vec<u8>)> {
+///
+/// # Errors
+///
+/// When the engine made a stock plan that cannot be cut: then there is not one paper.
+pub fn all(subject: Subject<'_>) -> Result<Vec<(String, Vec<u8>)>, WrongPlan> {
+    subject.plan.cutting.lay_out(&Search::USUAL).map_err(WrongPlan::clone)?;
     let mut files: Vec<(String, Vec<u8>)> =
         ALL.iter().map(|paper| (paper.file.to_owned(), (paper.write)(subject))).collect();
     files.extend(DRAWINGS.iter().flat_map(|drawings| (drawings.write)(subject)));
-    files
+    Ok(files)
 }

@@ -3,7 +3,7 @@
 use super::mass::POUND;
 use super::mass::{self, Mass};
 use crate::base::{Axis, Face, Length, Solid};
-use crate::model::{Bearer, Load, Model, PartId, PieceId, SlideFit};
+use crate::model::{Bearer, Load, Model, Moving, PartId, PieceId, SlideFit, Way};
 
 /// A box on slides with all that is fixed to it.
 #[derive(Clone, Debug)]
@@ -20,6 +20,8 @@ pub struct Drawer<'a> {
     pub bounds: Solid,
     /// The side that it opens to.
     pub opens: Face,
+    /// How far it comes out, in millimetres.
+    pub travel: f64,
     /// What its parts weigh.
     pub own: Mass,
     /// What lies in it, in kilograms.
@@ -52,7 +54,8 @@ pub fn drawers(model: &Model) -> Vec<Drawer<'_>> {
             let load = if loads.is_empty() { assumed } else { loads.iter().map(|load| in_kg(model, load)).sum() };
             let own = parts.iter().map(|&id| mass::of_part(model.part(id))).sum();
             let opens = opens_to(model, &parts, &bounds);
-            Some(Drawer { hardware, fit, piece: fit.carries, parts, bounds, opens, own, load, loads })
+            let travel = travel(model, fit).mm_f64();
+            Some(Drawer { hardware, fit, piece: fit.carries, parts, bounds, opens, travel, own, load, loads })
         })
         .collect()
 }
@@ -111,7 +114,18 @@ fn loads(model: &Model, piece: PieceId) -> Vec<&Load> {
     model.loads.iter().filter(stands_in).collect()
 }
 
-fn in_kg(model: &Model, load: &Load) -> f64 {
+/// As far as the recipe lets it come out, which is the length of its slides unless it says otherwise.
+fn travel(model: &Model, fit: &SlideFit) -> Length {
+    let slides = model.motions.iter().filter(|motion| motion.moving == Moving::Piece(fit.carries));
+    let out = slides.filter_map(|motion| match motion.way {
+        Way::Slide { travel, .. } => Some(travel),
+        Way::Turn(_) => None,
+    });
+    out.max().unwrap_or(fit.length)
+}
+
+/// The whole of a load in kilograms, on what carries it.
+pub fn in_kg(model: &Model, load: &Load) -> f64 {
     let under = match load.on {
         Bearer::Piece(piece) => model.bounds(piece),
         Bearer::Part(part) => Some(model.part(part).placed),

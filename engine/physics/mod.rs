@@ -11,10 +11,10 @@ mod sag;
 mod spans;
 mod tipping;
 
-pub use drawers::{Drawer, drawers};
+pub use drawers::{Drawer, drawers, in_kg};
 pub use mass::{GRAVITY, Mass, POUND, density, floor, of_load, of_part, weight_text};
 pub use moisture::{Season, equilibrium, season};
 pub use movement::{Movement, Sawn, change, change_beyond, movement, rounded_up, wood_unknown};
 pub use sag::{Beam, PSI, Stiffness, stiffness};
 pub use spans::{Span, Ties, spans};
-pub use tipping::{Balance, CHILD, Stand, stand};
+pub use tipping::{Balance, CHILD, Stand, stand, tips};

@@ -1,7 +1,8 @@
 //! When a piece with drawers tips.
 //!
 //! Plain physics of moments about the edge that the piece would tip over, with these assumptions: the job is one rigid body on a level,
-//! hard floor, held by nothing; slides let a drawer out by their whole length; a load lies evenly in its drawer; shelves are
+//! hard floor, held by nothing; a drawer comes out by the length
+//! of its slides, or as far as the recipe lets it; a load lies evenly in its drawer; shelves are
 //! empty; hardware weighs nothing. A carpet, a sloping floor or a running child make it worse.
 
 use super::drawers::{Drawer, drawers};
@@ -77,21 +78,29 @@ pub fn stand(model: &Model) -> Option<Stand<'_>> {
         let empty = case + drawers.iter().map(shut).sum::<f64>();
         // What opening a drawer with its load takes away.
         let opened = |drawer: &Drawer<'_>| {
-            let travel = drawer.fit.length.mm_f64();
-            drawer.load * (inward(middle(&drawer.bounds)) - travel) - drawer.own.kg * travel
+            drawer.load * (inward(middle(&drawer.bounds)) - drawer.travel) - drawer.own.kg * drawer.travel
         };
         let of_side = || drawers.iter().enumerate().filter(|(_, drawer)| drawer.opens == side);
-        let worst = of_side()
-            .map(|(index, drawer)| (index, empty + opened(drawer)))
-            .reduce(|a, b| if b.1 < a.1 { b } else { a });
-        let Some((worst, one_open)) = worst else { continue };
-        let edge = front_edge(model, &drawers[worst]);
-        let lever = drawers[worst].fit.length.mm_f64() - inward(edge);
+        // A weight on the edge of a drawer turns with how far that edge stands out before the base.
+        let on_edge = |drawer: &Drawer<'_>, left: f64| {
+            let lever = drawer.travel - inward(front_edge(model, drawer));
+            if lever > 0.0 { left / lever } else { f64::INFINITY }
+        };
+        let each: Vec<(usize, f64, f64)> = of_side()
+            .map(|(index, drawer)| {
+                let left = empty + opened(drawer);
+                (index, left, on_edge(drawer, left))
+            })
+            .collect();
+        // The drawer whose own load tips it, and where none does the one that takes the least weight on its edge.
+        let by_load = each.iter().copied().reduce(|a, b| if b.1 < a.1 { b } else { a });
+        let by_edge = each.iter().copied().reduce(|a, b| if b.2 < a.2 { b } else { a });
+        let Some((worst, one_open, edge)) = by_load.filter(|one| one.1 < 0.0).or(by_edge) else { continue };
         balances.push(Balance {
             side,
             worst,
             one_open,
-            edge: if lever > 0.0 { one_open / lever } else { f64::INFINITY },
+            edge,
             all_open: empty + of_side().map(|(_, drawer)| opened(drawer)).sum::<f64>(),
         });
     }
@@ -99,6 +108,13 @@ pub fn stand(model: &Model) -> Option<Stand<'_>> {
         height: model.parts.iter().map(|part| part.solid).reduce(|a, b| a.hull(&b))?.size(Axis::Z),
         drawers,
         balances,
+    })
+}
+
+/// Whether a settled job tips when its drawers are open, or with a child's weight on the edge of one.
+pub fn tips(model: &Model) -> bool {
+    stand(model).is_some_and(|stand| {
+        stand.balances.iter().any(|balance| balance.one_open < 0.0 || balance.edge < CHILD || balance.all_open < 0.0)
     })
 }
 

@@ -67,11 +67,12 @@ const ROWS: &[Row] = &[
     // SEEN: cpsc.gov business guidance, clothing storage units: from 27 in tall; 16 CFR 1261.2 makes ASTM F2057-23 binding for
     // those sold as such. Whether a unit passes is for its tests to say.
     Row {
-        belongs: is_tall_with_drawers,
-        text: "Tip-over: a piece with drawers that stands 27 in (686 mm) or taller can fall on a child. Anchor it to the \
-               structure of the wall, and fit slides that let one drawer open at a time. Clothing storage units that are \
-               sold in the United States must meet 16 CFR 1261 (ASTM F2057-23), which these papers do not test. Local \
-               codes, and a licensed professional for what the wall will hold, have the last word.",
+        belongs: could_tip,
+        text: "Tip-over: a piece with drawers that stands 27 in (686 mm) or taller, or that its own open drawers can bring \
+               over, can fall on a child. Anchor it to the structure of the wall before anything is put into it, and fit \
+               slides that let one drawer open at a time. What is reckoned here is plain statics. Clothing storage units \
+               that are sold in the United States must meet the law's own test, 16 CFR 1261 (ASTM F2057-23), which this \
+               is not. Local codes, and a licensed professional for what the wall will hold, have the last word.",
     },
     // From memory: the load constant of the lifting equation of NIOSH (1991), 51 lb (23 kg), for a good lift by healthy people.
     Row {
@@ -138,6 +139,10 @@ fn has_glue(model: &Model) -> bool {
 
 fn has_slides(model: &Model) -> bool {
     model.hardware.iter().any(|one| one.kind == HardwareKind::Slides)
+}
+
+fn could_tip(model: &Model) -> bool {
+    is_tall_with_drawers(model) || physics::tips(model)
 }
 
 /// Taller than the whole job's parts stand, or than an opening that was measured in a piece that is not part of the job.

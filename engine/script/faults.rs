@@ -417,10 +417,10 @@ fn property(text: &str, names: &Names<'_>) -> Finding {
             "stock",
             "name",
         ],
-        "opening" => &["left", "right", "front", "back", "bottom", "top", "width", "depth", "height", "name"],
+        "opening" => &["left", "right", "front", "back", "bottom", "top", "width", "depth", "height", "taper", "name"],
         "piece" => &["width", "depth", "height", "name"],
-        "stock" => &["thickness", "named", "name", "has_grain"],
-        "slides" => &["clearance", "height", "under", "name"],
+        "stock" => &["thickness", "expected", "named", "name", "has_grain"],
+        "slides" => &["clearance", "slack", "height", "under", "name"],
         "whole number" | "decimal number" | "fraction" => &["inch", "mm", "cm", "m", "foot", "feet"],
         _ => &[],
     };

@@ -71,11 +71,21 @@ pub const SHEET: Function = function(
         OptionSpec::may("measured", Kind::Length, "as sold", "the thickness that was measured"),
         OptionSpec::must("length", Kind::Length, "its length, along the grain"),
         OptionSpec::must("width", Kind::Length, "its width"),
-        OptionSpec::may("grain", Kind::YesNo, "yes", "whether it has a grain"),
+        OptionSpec::may(
+            "material",
+            Kind::Choice(SHEET_MATERIALS),
+            "not known",
+            "what it is made of: for its weight, its sag and how true its thickness is",
+        ),
+        OptionSpec::may("grain", Kind::YesNo, "yes; no for boards of fibres and particles", "whether it has a grain"),
         OptionSpec::may("show_faces", Kind::Count, "2", "how many of its faces may be seen: 0, 1 or 2"),
         OptionSpec::may("price", Kind::Number, "none", "its price"),
     ],
 );
+
+/// What sheets are made of, in the words of the shop file.
+const SHEET_MATERIALS: &[&str] =
+    &["hardwood plywood", "sanded plywood", "metric plywood", "mdf", "particleboard", "hardboard", "other"];
 
 /// `board`.
 pub const BOARD: Function = function(
@@ -205,7 +215,8 @@ pub const OPENING: Function = function(
 pub const FRONT_OF: Function = function(
     "front_of",
     "front_of(panel, #{ opening: space, style: \"inset\" })",
-    "Says that a part is a front of an opening, so that its reveals are checked.",
+    "Says that a part, or a list of parts such as the stiles and rails of a door, is a front of an opening, so that its reveals \
+     are checked.",
     &[
         OptionSpec::must("opening", Kind::Opening, "the opening"),
         OptionSpec::must("style", Kind::Choice(STYLES), "whether it stands in the opening or lies on the case"),

@@ -25,6 +25,7 @@ pub(super) struct SlidesHandle {
 pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
     engine.register_type_with_name::<SlidesHandle>("slides");
     engine.register_get("clearance", |slides: &mut SlidesHandle| slides.slides.clearance);
+    engine.register_get("slack", |slides: &mut SlidesHandle| slides.slides.slack);
     engine.register_get("height", |slides: &mut SlidesHandle| slides.slides.height);
     engine.register_get("under", |slides: &mut SlidesHandle| slides.slides.under);
     engine.register_get("name", |slides: &mut SlidesHandle| -> ImmutableString { slides.name.as_str().into() });

@@ -8,6 +8,7 @@ use super::args::{at_key, read, refuse_unless};
 use super::desk::{Desk, DeskRef, MOST_SLIDES, Outcome, raise, refuse_beyond, refuse_name};
 use super::functions::{BAND, BOARD, SHEET};
 use crate::base::{Length, Ratio, Unit, parse_length};
+use crate::catalog;
 use crate::diag::{Finding, nearest};
 use crate::model::{Material, Money, Options, Per, Price, Stock, StockForm};
 
@@ -24,6 +25,7 @@ const HIGHEST_PRICE: Ratio = Ratio::new_raw(10_000_000, 1);
 pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
     engine.register_type_with_name::<StockHandle>("stock");
     engine.register_get("thickness", |stock: &mut StockHandle| stock.0.thickness());
+    engine.register_get("expected", |stock: &mut StockHandle| expected(&stock.0));
     engine.register_get("named", |stock: &mut StockHandle| stock.0.named);
     engine.register_get("has_grain", |stock: &mut StockHandle| stock.0.grain);
     engine.register_get("name", |stock: &mut StockHandle| -> ImmutableString { stock.0.name.as_str().into() });
@@ -38,7 +40,7 @@ pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
             length: size(&ctx, &shared, &options, "length")?,
             width: size(&ctx, &shared, &options, "width")?,
         };
-        add(&ctx, &shared, &name, Material::Other, form, &options, Per::Sheet)
+        add(&ctx, &shared, &name, of_sheet(options.text("material")), form, &options, Per::Sheet)
     });
     let shared = desk.clone();
     engine.register_fn("board", move |ctx: NativeCallContext, name: ImmutableString, given: Map| {
@@ -64,6 +66,27 @@ pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
         };
         add(&ctx, &shared, &name, Material::Other, form, &options, Per::Metre)
     });
+}
+
+/// How thick a stock is likely to be: as it was measured, else the middle of what its standard allows.
+fn expected(stock: &Stock) -> Length {
+    match catalog::thickness_tolerance(stock) {
+        Some(allowed) if stock.measured.is_none() => allowed.low + (allowed.high - allowed.low).half(),
+        _ => stock.thickness(),
+    }
+}
+
+/// What a word of `material` says of a sheet.
+fn of_sheet(word: Option<&str>) -> Material {
+    match word {
+        Some("hardwood plywood") => Material::HardwoodPlywood,
+        Some("sanded plywood") => Material::SandedPlywood,
+        Some("metric plywood") => Material::MetricPlywood,
+        Some("mdf") => Material::Mdf,
+        Some("particleboard") => Material::Particleboard,
+        Some("hardboard") => Material::Hardboard,
+        _ => Material::Other,
+    }
 }
 
 fn find(ctx: &NativeCallContext, desk: &DeskRef, name: &str) -> Outcome<StockHandle> {
@@ -140,7 +163,8 @@ fn add(
     let measured = stock.measured.is_none_or(Length::is_positive);
     refuse_unless(ctx, desk, "measured", measured, "must be more than nothing")?;
     if matches!(stock.form, StockForm::Sheet { .. }) {
-        stock.grain = options.yes("grain").unwrap_or(true);
+        let pressed = matches!(stock.material, Material::Mdf | Material::Particleboard | Material::Hardboard);
+        stock.grain = options.yes("grain").unwrap_or(!pressed);
     }
     if let Some(faces) = options.count("show_faces") {
         stock.show_faces = u8::try_from(faces).ok().filter(|faces| *faces <= 2).ok_or_else(|| {

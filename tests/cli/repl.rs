@@ -39,41 +39,50 @@ fn inputs_are_set_and_the_lists_follow() {
       ~  A4      1  bottom  19-7/16" x 16-5/16"  1/4 birch plywood  19-7/16" x 17-7/16"
 
     Inputs
-      input         takes       now                default  range                  what it is
-      width         length      16-7/8"            18"      4" to 48"              outside width
-      depth         length      20"                         6" to 36"              outside depth
-      height        length      5"                          1" to 18"              height of the sides;
-                                                                                   a tray has low ones
-      sides         sheet or    1/2 birch plywood           3/8" to 1" thick       stock of sides, front
-                    board                                                          and back
-      bottom        sheet       1/4 birch plywood           1/8" to 3/4" thick     stock of the bottom
-      corners       choice      sides run through           sides run through,     which parts run
-                                                            front and back run     through at the
-                                                            through                corners
-      back          choice      full height                 full height, cut down  a cut down back lets
-                                                                                   the bottom slide in
-                                                                                   under it
-      hold          choice      pocket screws               pocket screws,         what holds the
-                                                            screws, glue, lock     corners
-                                                            rabbet
-      bottom_in     choice      grooves                     grooves, slips         the bottom in grooves
-                                                                                   of the sides, or on
-                                                                                   slips glued to them
-      groove_depth  length      0"                          0" to 1/2"             depth of the bottom's
-                                                                                   groove; 0 is half the
-                                                                                   sides' thickness
-      groove_up     length      1/4"                        1/8" to 2"             from the lower edge
-                                                                                   up to the groove
-      clearance     length      1/32"                       0" to 1/8"             room between each
-                                                                                   edge of the bottom
-                                                                                   and the floor of its
-                                                                                   groove
-      dividers      count       0                           0 to 8                 dividers from front
-                                                                                   to back
-      divider       sheet or    1/4 birch plywood           1/8" to 3/4" thick     stock of the dividers
-                    board
-      band          band        none                        none                   edge band on the top
-                                                                                   edges, or none
+      input           takes       now                default  range                 what it is
+      width           length      16-7/8"            18"      4" to 48"             outside width
+      depth           length      20"                         6" to 36"             outside depth
+      height          length      5"                          1" to 18"             height of the sides;
+                                                                                    a tray has low ones
+      sides           sheet or    1/2 birch plywood           3/8" to 1" thick      stock of sides,
+                      board                                                         front and back
+      bottom          sheet       1/4 birch plywood           1/8" to 3/4" thick    stock of the bottom
+      corners         choice      sides run through           sides run through,    which parts run
+                                                              front and back run    through at the
+                                                              through               corners; box joints
+                                                                                    and dovetails say it
+                                                                                    themselves
+      back            choice      full height                 full height, cut      a cut down back lets
+                                                              down                  the bottom slide in
+                                                                                    under it
+      hold            choice      pocket screws               pocket screws,        what holds the
+                                                              screws, glue, lock    corners
+                                                              rabbet, box joint,
+                                                              half-blind dovetail
+      bottom_in       choice      grooves                     grooves, slips        the bottom in
+                                                                                    grooves of the
+                                                                                    sides, or on slips
+                                                                                    glued to them
+      groove_depth    length      0"                          0" to 1/2"            depth of the
+                                                                                    bottom's groove; 0
+                                                                                    is half the sides'
+                                                                                    thickness
+      groove_up       length      1/4"                        1/8" to 2"            from the lower edge
+                                                                                    up to the groove
+      clearance       length      1/32"                       0" to 1/8"            room between each
+                                                                                    edge of the bottom
+                                                                                    and the floor of its
+                                                                                    groove
+      dividers        count       0                           0 to 8                dividers from front
+                                                                                    to back
+      cross_dividers  count       0                           0 to 8                dividers from side
+                                                                                    to side; where they
+                                                                                    cross the others,
+                                                                                    both are slotted
+      divider         sheet or    1/4 birch plywood           1/8" to 3/4" thick    stock of the
+                      board                                                         dividers
+      band            band        none                        none                  edge band on the top
+                                                                                    edges, or none
     "#);
 }
 

@@ -78,7 +78,7 @@ fn papers(folder: &Path) -> Vec<(String, Vec<u8>)> {
         let recipe = bench.open(recipe).unwrap_or_else(|findings| panic!("{findings:#?}"));
         let outcome = job::run(&bench, &recipe, Order { inputs: &inputs, units, shop: &shop });
         assert!(outcome.plan.is_some(), "{}: {:#?}", folder.display(), outcome.findings);
-        job::papers(&outcome).into_iter().map(|paper| (paper.file, paper.bytes)).collect()
+        job::papers(&outcome).unwrap().into_iter().map(|paper| (paper.file, paper.bytes)).collect()
     })
 }
 

@@ -12,3 +12,4 @@ mod movement;
 mod panels;
 mod screws;
 mod shelves;
+mod tipping;

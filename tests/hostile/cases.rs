@@ -323,7 +323,9 @@ const CUTS: &[Case] = cases! {
     "ten million joints" => TOO_LARGE, &format!("{STOCK} let a = []; for i in 0..4000 {{ a.push(shelf(ply, 0.mm)); }} butt(a, #{{ to: a }});");
     "thirty thousand joints" => TOO_LARGE, &format!("{STOCK} let a = shelf(ply, 0.mm); let b = shelf(ply, 10.inch); loop {{ butt(a, #{{ to: b }}); }}");
     "ten thousand joints" => OneOf(&["too-many-cuts", "hole-meets-cut"]),
-        &format!("{STOCK} let a = post(ply, 0.mm); let b = shelf(ply, a.right); for i in 0..9900 {{ butt(b, #{{ to: a, with: \"pocket screws\" }}); }}");
+        &format!("{STOCK} let a = post(ply, 0.mm); let b = shelf(ply, a.right); for i in 0..9900 {{ butt(b, #{{ to: a, with: \"pocket screws\", edge_distance: (19 + i / 10000).mm }}); }}");
+    "one joint ten thousand times" => Code("joint-twice"),
+        &format!("{STOCK} let a = post(ply, 0.mm); let b = shelf(ply, a.right); for i in 0..9900 {{ butt(b, #{{ to: a }}); }}");
     "screws without end" => OneOf(&["wrong-count", "screws-misplaced"]), &screws("spacing: 0.mm");
     "screws close together" => OneOf(&["wrong-count", "screws-misplaced"]), &screws("spacing: 1.mm");
     "screws of a negative spacing" => Code("screws-misplaced"), &screws("spacing: -1.m");
@@ -349,7 +351,7 @@ const CUTS: &[Case] = cases! {
     "stopped beyond the part" => Code("stop-beyond-the-cut"), &groove("stop: [\"front\", \"back\"], stop_at: 1000.m");
     "stopped before the part" => Code("stop-beyond-the-cut"), &groove("stop: \"front\", stop_at: -1000.m");
     "grooves over grooves" => OneOf(&["too-many-cuts", "panel-misfits-groove", "shared-space"]),
-        &format!("{STOCK} let a = post(ply, 0.mm); let b = part(\"b\", #{{ stock: ply, left: a.right, width: 9.inch, front: 0.mm, depth: 8.inch, bottom: 5.inch }}); for i in 0..5000 {{ groove(b, #{{ into: a }}); }}");
+        &format!("{STOCK} let a = post(ply, 0.mm); let b = part(\"b\", #{{ stock: ply, left: a.right, width: 9.inch, front: 0.mm, depth: 8.inch, bottom: 5.inch }}); for i in 0..5000 {{ groove(b, #{{ into: a, depth: (5 + i / 10000).mm }}); }}");
     "a wall of shelves" => Well,
         &format!("{STOCK} let huge = sheet(\"huge\", #{{ thickness: 19.mm, length: 900.m, width: 900.m }}); let side = part(\"side\", #{{ stock: huge, right: 0.mm, front: 0.mm, depth: 8.inch, bottom: 0.mm, height: 100.m }});
         for i in 0..900 {{ let b = part(\"b\", #{{ stock: ply, left: 0.mm, width: 9.inch, front: 0.mm, depth: 8.inch, bottom: i * 4.inch + 1.inch }}); dado(b, #{{ into: side }}); }}");

@@ -73,7 +73,7 @@ fn run(recipe: &str) -> Vec<Finding> {
         Err(findings) => return findings,
     };
     let outcome = job::run(&bench, &opened, Order { inputs: &[], units: None, shop: &shop });
-    let papers = job::papers(&outcome);
+    let papers = job::papers(&outcome).expect("a stock plan that can be cut");
     assert_eq!(papers.is_empty(), outcome.plan.is_none());
     outcome.findings
 }

@@ -3,7 +3,7 @@
 use casewright::base::{Length, Printing, Unit};
 use casewright::model::{Model, Per, Shop};
 use casewright::papers::{self, Subject, harmless};
-use casewright::plan::{self, BandRow, CutRow, Cutting, HardwareRow, Plan};
+use casewright::plan::{self, BandRow, CutRow, Cutting, HardwareRow, Plan, WrongPlan};
 
 use super::jobs::Job;
 use crate::cli::explain::paper;
@@ -33,13 +33,17 @@ pub struct Finished<'a> {
 
 /// The lists of all jobs, each with its file name. They are in one unit: the one asked for, else the one that all jobs have,
 /// else inches.
-pub fn lists(finished: &[Finished<'_>], units: Option<Unit>, shop: &Shop) -> Vec<(String, Vec<u8>)> {
+///
+/// # Errors
+///
+/// When the stock plan of all jobs together cannot be cut, which is a fault of ours.
+pub fn lists(finished: &[Finished<'_>], units: Option<Unit>, shop: &Shop) -> Result<Vec<(String, Vec<u8>)>, WrongPlan> {
     let printing = printing(finished, units);
     let alike: Vec<InOneUnit> = finished.iter().map(|each| in_one_unit(each, printing, shop)).collect();
     let mut lists: Vec<_> =
         LISTS.into_iter().filter_map(|file| Some((file.to_owned(), list(file, &alike, printing)?))).collect();
-    lists.extend(stock(finished, printing, shop));
-    lists
+    lists.extend(stock(finished, printing, shop)?);
+    Ok(lists)
 }
 
 /// A job as the lists of all jobs print it.
@@ -59,7 +63,7 @@ fn in_one_unit<'a>(each: &Finished<'a>, printing: Printing, shop: &Shop) -> InOn
 
 /// What to buy for all jobs: not the sum of what each buys, since jobs share sheets. All of them are laid out together, and cut
 /// by that plan; the plan in the folder of a job is for making it alone.
-fn stock(finished: &[Finished<'_>], printing: Printing, shop: &Shop) -> Vec<(String, Vec<u8>)> {
+fn stock(finished: &[Finished<'_>], printing: Printing, shop: &Shop) -> Result<Vec<(String, Vec<u8>)>, WrongPlan> {
     let jobs: Vec<(&Model, i64)> = finished.iter().map(|each| (each.model, each.job.count)).collect();
     let cut: Vec<(&str, &Cutting, i64)> =
         finished.iter().map(|each| (each.job.name.as_str(), &each.plan.cutting, each.job.count)).collect();
@@ -73,8 +77,8 @@ fn stock(finished: &[Finished<'_>], printing: Printing, shop: &Shop) -> Vec<(Str
     };
     let model = Model::new("", printing);
     let subject = Subject { model: &model, plan: &plan, findings: &[] };
-    let all = papers::all(subject).into_iter();
-    all.filter(|(file, _)| OF_STOCK.contains(&file.as_str()) || papers::is_drawing_name(file)).collect()
+    let all = papers::all(subject)?.into_iter();
+    Ok(all.filter(|(file, _)| OF_STOCK.contains(&file.as_str()) || papers::is_drawing_name(file)).collect())
 }
 
 /// A cell of a table that is not a paper.

@@ -104,7 +104,7 @@ fn run(matches: &ArgMatches, console: &mut Console) -> Ran {
         }
         ended.push(end);
     }
-    let lists = combined::lists(&finished, units, &shop.shop);
+    let lists = combined::lists(&finished, units, &shop.shop).map_err(|wrong| console.wrong_plan(&wrong))?;
     let summary = summary(&ended);
     let mut sheets: Vec<Sheet<'_>> = lists.iter().map(|(file, bytes)| Sheet { file, bytes }).collect();
     sheets.push(Sheet { file: combined::SUMMARY, bytes: &summary });

@@ -103,9 +103,12 @@ fn run_one(benches: &mut Benches, recipe: &str, job: &Job, order: Order<'_>) -> 
             let mut outcome = job::run(bench, recipe, order);
             point_at_cells(&mut outcome, job);
             let whole = outcome.plan.is_some() && !has_errors(&outcome.findings);
-            let papers = if whole { job::papers(&outcome) } else { Vec::new() };
+            let (papers, fault) = match if whole { job::papers(&outcome) } else { Ok(Vec::new()) } {
+                Ok(papers) => (papers, None),
+                Err(wrong) => (Vec::new(), Some(fault::told(&wrong.to_string()))),
+            };
             let sources = if outcome.findings.is_empty() { Sources::new() } else { bench.sources() };
-            Came { papers, sources, outcome: Some(outcome), ..Came::default() }
+            Came { papers, sources, fault, outcome: Some(outcome), ..Came::default() }
         }
     });
     match ran {

@@ -13,11 +13,11 @@ mod sheet_rows;
 use std::path::Path;
 use std::sync::Arc;
 
-use casewright::diag::has_errors;
+use casewright::diag::{Finding, has_errors};
 use casewright::job::Written;
-use casewright::model::Shop;
+use casewright::model::{Model, Shop};
 use casewright::papers::{self, Subject};
-use casewright::plan::{self, Plan};
+use casewright::plan::{self, Plan, WrongPlan};
 use casewright::script::Sources;
 use clap::{Arg, ArgMatches};
 
@@ -84,44 +84,39 @@ fn run(matches: &ArgMatches, console: &mut Console) -> Ran {
     })?;
     let unit = order::units(matches).or(shop.shop.units);
     let (model, mut findings) = parts::read(&file, &text, unit, &shop.shop);
-    let drawn = (!has_errors(&findings)).then(|| planned(&model, &shop.shop, &mut findings, &sought));
+    let drawn = (!has_errors(&findings)).then(|| planned(&model, &shop.shop, &mut findings));
     let mut sources = shop.sources;
     sources.insert(Arc::from(file.as_str()), Arc::from(text.as_str()));
     console.tell(&render::findings(&findings, &sources, console.width));
-    let Some(plan) = drawn.filter(|_| !has_errors(&findings)) else {
+    let drawn = drawn.filter(|_| !has_errors(&findings));
+    let Some(plan) = drawn else {
         console.tell(&format!("{}: no plan\n", render::tally(&findings)));
         return Ok(exit_for(&findings).and(Exit::JobErrors));
     };
+    sought.lay_out(&plan.cutting).map_err(|wrong| console.wrong_plan(wrong))?;
     match order::text(matches, "out") {
         None => console.say(&[table::stock_plan(&plan, console.width), table::cuts(&plan, console.width)].concat())?,
         Some(folder) => {
             let subject = Subject { model: &model, plan: &plan, findings: &findings };
-            let told = write_papers(&folder, &written(subject), console)?;
+            let papers = written(subject).map_err(|wrong| console.wrong_plan(&wrong))?;
+            let told = write_papers(&folder, &papers, console)?;
             console.say(&format!("{}\n{told}", in_one_line(&plan)))?;
         }
     }
     Ok(Exit::Done)
 }
 
-fn planned(
-    model: &casewright::model::Model,
-    shop: &Shop,
-    findings: &mut Vec<casewright::diag::Finding>,
-    sought: &search::Sought,
-) -> Plan {
+fn planned(model: &Model, shop: &Shop, findings: &mut Vec<Finding>) -> Plan {
     let plan = plan::plan(model, shop);
     findings.extend(plan.cutting.findings());
-    if !has_errors(findings) {
-        sought.lay_out(&plan.cutting);
-    }
     plan
 }
 
 /// The papers that say something of a list of parts.
-fn written(subject: Subject<'_>) -> Vec<Written> {
+fn written(subject: Subject<'_>) -> Result<Vec<Written>, WrongPlan> {
     const OF_A_LIST: [&str; 4] = ["cut-list.csv", "stock.csv", "cutting-plan.csv", "offcuts.csv"];
     let says =
         |file: &str| OF_A_LIST.contains(&file) || Path::new(file).extension().is_some_and(|ending| ending == "svg");
-    let all = papers::all(subject).into_iter().filter(|(file, _)| says(file));
-    all.map(|(file, bytes)| Written { file, bytes }).collect()
+    let all = papers::all(subject)?.into_iter().filter(|(file, _)| says(file));
+    Ok(all.map(|(file, bytes)| Written { file, bytes }).collect())
 }

@@ -5,7 +5,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 use casewright::model::{FirstCut, Shop};
-use casewright::plan::{Cutting, Search, StockPlan};
+use casewright::plan::{Cutting, Engine, Search, StockPlan, WrongPlan};
 use casewright::script::Sources;
 use clap::{Arg, ArgMatches};
 use indicatif::{ProgressBar, ProgressDrawTarget};
@@ -77,6 +77,8 @@ pub struct Sought {
     pub first: Option<FirstCut>,
     /// The limit of stages, if it is not the shop's; 0 for none.
     pub stages: Option<u8>,
+    /// What finds the plans.
+    pub engine: Engine,
 }
 
 impl Sought {
@@ -92,6 +94,7 @@ impl Sought {
             seed: matches.try_get_one::<u64>("seed").ok().flatten().copied().unwrap_or(Search::USUAL.seed),
             first,
             stages: matches.try_get_one::<u8>("stages").ok().flatten().copied(),
+            engine: Search::USUAL.engine,
         }
     }
 
@@ -105,7 +108,7 @@ impl Sought {
 
     /// Searches, with a sign of life on a terminal after half a second. The time is shared among the stocks; what one does not need
     /// is left to the next.
-    pub fn lay_out<'a>(&self, cutting: &'a Cutting) -> &'a StockPlan {
+    pub fn lay_out<'a>(&self, cutting: &'a Cutting) -> Result<&'a StockPlan, &'a WrongPlan> {
         let begun = Instant::now();
         let shown = Shown::new(cutting.stocks().map(str::to_owned).collect());
         let shares: OnceLock<Vec<OnceLock<Instant>>> = OnceLock::new();
@@ -124,7 +127,7 @@ impl Sought {
             late || interrupted()
         };
         let work = if self.seconds.is_some() { u64::MAX } else { Search::USUAL.work };
-        let plan = cutting.lay_out(&Search { seed: self.seed, work, stop: &stop });
+        let plan = cutting.lay_out(&Search { seed: self.seed, work, stop: &stop, engine: self.engine });
         shown.bar.finish_and_clear();
         plan
     }

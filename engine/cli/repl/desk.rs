@@ -17,7 +17,7 @@ use crate::cli::disk::{self, Sheet};
 use crate::cli::inputs::{self, Values};
 use crate::cli::order::{self, ShopRead, is_name};
 use crate::cli::render::{self, ERROR, QUIET, counted, one_line, paint, tally, visible};
-use crate::cli::{run, table};
+use crate::cli::{fault, run, table};
 
 /// A command of the REPL.
 pub struct Command {
@@ -495,7 +495,10 @@ impl Desk {
         if outcome.plan.is_none() || has_errors(&outcome.findings) {
             return complaint("a job with errors has no papers", ":findings shows what is wrong");
         }
-        let papers = job::papers(outcome);
+        let papers = match job::papers(outcome) {
+            Ok(papers) => papers,
+            Err(wrong) => return fault::told(&wrong.to_string()),
+        };
         let sheets: Vec<Sheet<'_>> = papers.iter().map(Sheet::from).collect();
         match disk::write_all(Path::new(folder), &sheets) {
             Ok(()) => run::written(folder, &papers, self.width),
