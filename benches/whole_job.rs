@@ -2,12 +2,16 @@
 //!
 //! `cargo bench`: a six-drawer bank in a face frame. `text_to_papers` compiles the recipe each time, `compiled_to_papers`
 //! once; `native_to_papers` builds the very same model by calls and takes it the rest of the way; `script_alone` and
-//! `native_alone` leave out all that comes after the model.
+//! `native_alone` leave out all that comes after the model. Each further stage is measured by itself: `joints_alone`,
+//! `checks_alone`, `lists_alone` (the plan without its stock plan), `stock_plan_alone` and `papers_alone`.
 
 mod native;
 
+use casewright::checks;
 use casewright::job::{self, Order};
+use casewright::joints;
 use casewright::model::{Model, Shop};
+use casewright::plan;
 use casewright::script::{Recipe, Workbench, on_script_thread};
 use casewright::world::Memory;
 use divan::{Bencher, black_box};
@@ -60,6 +64,49 @@ fn script_alone(bencher: Bencher<'_, '_>) {
 fn native_alone(bencher: Bencher<'_, '_>) {
     let shop = Shop::default();
     bencher.bench_local(|| native::bench_front(black_box(&shop)));
+}
+
+/// The model as the recipe leaves it, before its joints are made.
+fn model() -> (Model, Shop) {
+    let (bench, recipe, shop) = bench();
+    (bench.run(&recipe, order(&shop)).model, shop)
+}
+
+#[divan::bench]
+fn joints_alone(bencher: Bencher<'_, '_>) {
+    let (model, shop) = model();
+    bencher.with_inputs(|| model.clone()).bench_local_refs(|model| joints::make(model, &shop));
+}
+
+#[divan::bench]
+fn checks_alone(bencher: Bencher<'_, '_>) {
+    let (mut model, shop) = model();
+    joints::make(&mut model, &shop);
+    bencher.bench_local(|| checks::run(checks::Subject { model: black_box(&model), shop: &shop }));
+}
+
+#[divan::bench]
+fn lists_alone(bencher: Bencher<'_, '_>) {
+    let (mut model, shop) = model();
+    joints::make(&mut model, &shop);
+    bencher.bench_local(|| plan::plan(black_box(&model), &shop));
+}
+
+#[divan::bench]
+fn stock_plan_alone(bencher: Bencher<'_, '_>) {
+    let (mut model, shop) = model();
+    joints::make(&mut model, &shop);
+    let fresh = || plan::plan(&model, &shop);
+    bencher.with_inputs(fresh).bench_local_refs(|plan| plan.cutting.plan().blanks().count());
+}
+
+#[divan::bench]
+fn papers_alone(bencher: Bencher<'_, '_>) {
+    let (bench, recipe, shop) = bench();
+    let done = job::run(&bench, &recipe, order(&shop));
+    // The stock plan is made once and kept.
+    assert!(job::papers(&done).is_ok_and(|papers| !papers.is_empty()));
+    bencher.bench_local(|| job::papers(black_box(&done)));
 }
 
 /// The comparison means nothing unless both ways give the very same papers.

@@ -105,7 +105,7 @@ fn bank(model: &mut Model, space: OpeningId, first: usize, slides: &Slides, note
                 .with("with", Value::Text("screws".into()))
                 .with("count", Value::Count(4)),
         );
-        model.fronts.push(Front { part: front, opening: space, style: FrontStyle::Inset, at: None });
+        model.fronts.push(Front { part: front, rest: vec![], opening: space, style: FrontStyle::Inset, at: None });
         let pulls = if solid.size(Axis::X) > inch(24, 1) { 2 } else { 1 };
         let Some(pull) = catalog::hardware("cup pull") else { panic!("the pull is in the catalog") };
         model.hardware.push(HardwareUse {

@@ -227,9 +227,18 @@ impl Solid {
 
     /// What is left of this cuboid once `cut` is taken away: at most six cuboids that do not overlap.
     pub fn less(&self, cut: &Self) -> Vec<Self> {
-        let Some(cut) = self.overlap(cut) else { return vec![*self] };
-        let mut rest = *self;
         let mut left = Vec::new();
+        self.less_into(cut, &mut left);
+        left
+    }
+
+    /// The same, put behind what is in `left` already.
+    pub fn less_into(&self, cut: &Self, left: &mut Vec<Self>) {
+        let Some(cut) = self.overlap(cut) else {
+            left.push(*self);
+            return;
+        };
+        let mut rest = *self;
         for face in Face::ALL {
             let mut slab = rest;
             slab.set_face(face.opposite(), cut.face(face));
@@ -238,7 +247,6 @@ impl Solid {
             }
             rest.set_face(face, cut.face(face));
         }
-        left
     }
 
     /// What is left of this cuboid once every one of `cuts` is taken away.

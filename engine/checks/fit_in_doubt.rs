@@ -1,7 +1,7 @@
 //! A fit that a share of the pieces is not expected to have.
 
 use super::{Check, Subject};
-use crate::base::Printing;
+use crate::base::{Length, Printing};
 use crate::diag::Finding;
 use crate::fits::{self, Fit, FitKind, Source, Term};
 
@@ -16,6 +16,9 @@ pub(super) const CHECK: Check = Check {
     source: "panel standards' thickness tolerances; the sums are plain; that every size of a range has an equal chance is an assumption",
     run,
 };
+
+// Common practice, no source: no rule of a shop is finer.
+const AT_THE_MIDDLE: Length = Length::from_inch(1, 128);
 
 // Common practice, no source: a shop expects nine boxes of ten to go in without being planed or shimmed.
 const EXPECTED_PERCENT: u8 = 90;
@@ -66,6 +69,11 @@ fn cure(fit: &Fit, fine: Printing) -> String {
         return "measure the sheets and put their thickness into the shop file, or cut these last, to fit".to_owned();
     }
     let middle = fit.least + (fit.most - fit.least).half();
+    if (fit.nominal - middle).abs() <= AT_THE_MIDDLE {
+        return "the gap is drawn at the middle of what works already: cut closer than the shop's `cutting_tolerance`, or cut these last, \
+                to fit"
+            .to_owned();
+    }
     let gap = fine.length(middle);
     format!("draw the gap as {gap}, the middle of what works, or cut these last, to fit")
 }
@@ -76,7 +84,7 @@ mod tests {
 
     use super::super::bench::{job, s};
     use super::*;
-    use crate::base::{Axis, Length, Solid};
+    use crate::base::{Axis, Solid};
     use crate::catalog;
     use crate::fits::Spread;
     use crate::model::{HardwareKind, HardwareUnit, HardwareUse, Model, Opening, Part, Shop, SlideFit, Slides, Stock};
@@ -147,6 +155,24 @@ mod tests {
         // (1/6)(1/3) = 1/18; P(T + U > 4) = (1/6) E[T + 2] = 1/3 where T + 2 is from 0 to 4 and below 6. So 1 - 1/18 - 1/3 = 11/18.
         assert!((spread.share - 11.0 / 18.0).abs() < 1e-9, "{}", spread.share);
         assert_eq!(model.bounds(crate::model::PieceId(1)).unwrap().size(Axis::X), s(23 * 16));
+    }
+
+    #[test]
+    fn what_is_drawn_at_the_middle_is_not_to_be_drawn_there() {
+        // A gap of 1 in on slides that take 31/32 to 1-1/32, with measured sheets and cuts within 1/64: the middle, and in doubt all the same
+        // for a window that is half as wide. Where it is drawn at the least, the middle is named.
+        let hint = |clearance: Length, slack: Length| {
+            let (mut model, _) = drawer(Some(Length::from_inch(1, 2)), slack);
+            if let Some(fit) = &mut model.hardware[0].slides {
+                fit.slides.clearance = clearance;
+            }
+            let mut findings = Vec::new();
+            run(Subject { model: &model, shop: &Shop::default() }, &mut findings);
+            findings[0].hint.clone().unwrap()
+        };
+        let quarter = Length::from_inch(1, 256);
+        assert!(hint(s(8) - quarter, quarter * 2).contains("at the middle of what works already"));
+        assert!(hint(s(8), s(1).half()).contains("draw the gap as 1-1/32\", the middle of what works"));
     }
 
     #[test]

@@ -2,13 +2,17 @@
 
 mod box_beside_opening;
 mod box_misfits_slides;
+mod breaks_out;
 mod fit_in_doubt;
+mod fit_not_kept;
 mod grain_without_grain;
 mod hole_meets_cut;
+mod joint_cut_away;
 mod locked_in;
 mod loose_part;
 mod moving_part_fixed;
 mod no_good_face;
+mod no_joint_between;
 mod no_parts;
 mod opening_out_of_true;
 mod opens_nothing;
@@ -24,6 +28,7 @@ mod shelf_sag;
 mod slide_too_long;
 mod slides_overloaded;
 mod thickness_unlike_name;
+mod thin_wall;
 mod tips_over;
 mod wide_board;
 mod wood_movement;
@@ -36,13 +41,17 @@ use crate::model::{HardwareUse, Model, Opening, Shop, SlideFit};
 pub const ALL: &[Check] = &[
     box_beside_opening::CHECK,
     box_misfits_slides::CHECK,
+    breaks_out::CHECK,
     fit_in_doubt::CHECK,
+    fit_not_kept::CHECK,
     grain_without_grain::CHECK,
     hole_meets_cut::CHECK,
+    joint_cut_away::CHECK,
     locked_in::CHECK,
     loose_part::CHECK,
     moving_part_fixed::CHECK,
     no_good_face::CHECK,
+    no_joint_between::CHECK,
     no_parts::CHECK,
     opening_out_of_true::CHECK,
     opens_nothing::CHECK,
@@ -58,6 +67,7 @@ pub const ALL: &[Check] = &[
     slide_too_long::CHECK,
     slides_overloaded::CHECK,
     thickness_unlike_name::CHECK,
+    thin_wall::CHECK,
     tips_over::CHECK,
     wide_board::CHECK,
     wood_movement::CHECK,

@@ -44,7 +44,7 @@ mod tests {
     use super::super::bench::{add, found, job, join, s, sheet};
     use super::*;
     use crate::base::{Face, Length, Solid};
-    use crate::model::{Model, Motion, Moving, Opening, Options, Way};
+    use crate::model::{Hold, Model, Motion, Moving, Opening, Options, Turn, Way};
 
     /// Two boxes with applied fronts in one opening between two sides; the upper front may be glued to the left side.
     fn bank(glued: bool) -> Model {
@@ -77,6 +77,24 @@ mod tests {
             }
         }
         model
+    }
+
+    #[test]
+    fn a_hinge_lets_a_door_turn_and_glue_does_not() {
+        let build = |joint| {
+            let mut model = job();
+            let ply = sheet(12);
+            let side = add(&mut model, Model::ROOT, "side", &ply, [0, 0, 0], [12, 192, 480]);
+            let door = add(&mut model, Model::ROOT, "door", &ply, [1, -12, 0], [240, 0, 480]);
+            // The side is fixed to the wall.
+            model.holds.push(Hold { part: side, to: None });
+            join(&mut model, joint, door, &[side], Options::new());
+            let turn = Turn { hinged: Face::Left, opens: Face::Front, line: Face::Front, degrees: 95 };
+            let (moving, way) = (Moving::Part(door), Way::Turn(turn));
+            model.motions.push(Motion { moving, way, behind: vec![], with_open: vec![], opening: None, at: None });
+            found(model, &CHECK).len()
+        };
+        assert_eq!((build("hinge"), build("butt")), (0, 1));
     }
 
     #[test]

@@ -74,10 +74,10 @@ fn thing(model: &Model, thing: Thing) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::super::bench::{add, found, job, s, sheet};
+    use super::super::bench::{add, found, job, join, s, sheet};
     use super::*;
     use crate::base::{Face, Length};
-    use crate::model::{Motion, Moving, PartId, StandsOut, Turn};
+    use crate::model::{Motion, Moving, Options, PartId, StandsOut, Turn};
 
     fn moving(model: &mut Model, moving: Moving, way: Way) -> usize {
         model.motions.push(Motion { moving, way, behind: vec![], with_open: vec![], opening: None, at: None });
@@ -164,7 +164,13 @@ mod tests {
 
     /// A drawer behind an overlay door: 1/2 in of room beside it, or not.
     fn behind(drawer_from: i64, say: bool, degrees: u32) -> Vec<Finding> {
-        let (mut model, _) = drawer(drawer_from);
+        behind_by(drawer_from, Length::ZERO, say, degrees)
+    }
+
+    /// The same with the drawer so much wider at its left.
+    fn behind_by(drawer_from: i64, wider: Length, say: bool, degrees: u32) -> Vec<Finding> {
+        let (mut model, front) = drawer(drawer_from);
+        model.part_mut(front).placed.low[0] -= wider;
         let door = add(&mut model, Model::ROOT, "door", &sheet(12), [-12, -12, 0], [396, 0, 480]);
         let door = moving(&mut model, Moving::Part(door), door_on(Face::Left, degrees));
         if say {
@@ -178,6 +184,8 @@ mod tests {
         // At 90 degrees the leaf fills 3/4 in beside its closed edge: as far as the inside of the side, 0.
         assert_eq!(behind(8, true, 90), vec![]);
         assert_eq!(behind(0, true, 90), vec![]);
+        let nearer = |um: i64| behind_by(0, Length::from_um(um), true, 90).len();
+        assert_eq!([0, 1, 2].map(nearer), [0, 0, 1]);
         let into_the_way = behind(-1, true, 90);
         assert!(into_the_way[0].message.contains("with `door` open"), "{into_the_way:?}");
         let closed = behind(8, false, 90);
@@ -188,37 +196,62 @@ mod tests {
         assert!(told.len() == 1 && told[0].message.contains("with `door` open"), "{told:?}");
     }
 
+    /// Something 2 in square that stands out from a face.
+    fn stands_out(what: &str, part: PartId, face: Face, by: Length) -> StandsOut {
+        let (size, middle) = ([s(32), s(32)], [None, None]);
+        StandsOut { what: what.into(), part, face, by, size, middle, count: 1, at: None }
+    }
+
     #[test]
-    fn a_pull_and_a_hinge_are_met() {
-        let stands_out = |what: &str, part, face, by| StandsOut {
-            what: what.into(),
-            part,
-            face,
-            by,
-            size: [s(32), s(32)],
-            middle: [None, None],
-            count: 1,
-            at: None,
+    fn a_drawer_beside_a_hinge_is_found() {
+        // A hinge plate that stands out of the left side, before a drawer with 1/2 in of room.
+        let hinge = |by: Length| {
+            let (mut model, _) = drawer(8);
+            let plate = stands_out("hinge", PartId(0), Face::Right, by);
+            model.stands_out.push(StandsOut { middle: [Some(s(-20)), Some(s(50))], ..plate });
+            found(model, &CHECK)
         };
-        // A hinge plate that stands 3/4 in out of the left side, before a drawer with 1/2 in of room.
-        let (mut model, _) = drawer(8);
-        let side = PartId(0);
-        model
-            .stands_out
-            .push(StandsOut { middle: [Some(s(-20)), Some(s(50))], ..stands_out("hinge", side, Face::Right, s(12)) });
-        let told = found(model, &CHECK);
-        assert!(told.len() == 1 && told[0].message.contains("meets the hinge on `side`"), "{told:?}");
+        let um = Length::from_um;
+        assert_eq!([s(8), s(8) + um(1), s(8) + um(2)].map(|by| hinge(by).len()), [0, 0, 1]);
+        let told = &hinge(s(12))[0];
+        assert!(told.message.contains("meets the hinge on `side`"), "{told}");
+        // The plate reaches 1/4 in into the way.
+        assert!(told.hint.as_ref().unwrap().contains("would be clear 1/4\" further to the left"), "{told}");
+    }
+
+    #[test]
+    fn nothing_passes_through_a_mitred_corner() {
+        // A post and a rail, both 2 in wide, mitred at the lower left of a frame before the drawer. The drawer is so narrow and so
+        // low that it would meet nothing but that corner; it reaches so many micrometres above the frame's lower edge.
+        let build = |more: i64| {
+            let mut model = job();
+            let ply = sheet(12);
+            let post = add(&mut model, Model::ROOT, "post", &ply, [-32, -40, -32], [0, -28, 320]);
+            let rail = add(&mut model, Model::ROOT, "rail", &ply, [0, -40, -32], [384, -28, 0]);
+            join(&mut model, "mitre", rail, &[post], Options::new());
+            let drawer = model.add_piece("drawer", None);
+            model.place(drawer, Model::ROOT, [Length::ZERO; 3]);
+            let tray = add(&mut model, drawer, "tray", &ply, [-24, 0, -64], [-8, 12, -32]);
+            model.part_mut(tray).placed.high[2] += Length::from_um(more);
+            moving(&mut model, Moving::Piece(drawer), Way::Slide { out: Face::Front, travel: s(320) });
+            found(model, &CHECK)
+        };
+        assert_eq!([0, 1, 2].map(|more| build(more).len()), [0, 0, 1]);
+    }
+
+    #[test]
+    fn a_pull_that_hits_a_wall_filler_is_found() {
         // A pull in the middle of a door, 1-1/4 in out: at 90 degrees it reaches that far beyond the door's edge.
-        let filler = |right: i64, by: i64| {
+        let filler = |right: i64, by: i64, more: i64| {
             let mut model = job();
             let door = add(&mut model, Model::ROOT, "door", &sheet(12), [0, -12, 0], [256, 0, 480]);
             add(&mut model, Model::ROOT, "filler", &sheet(12), [right - 12, -320, 0], [right, 0, 480]);
-            model.stands_out.push(stands_out("pull", door, Face::Front, s(by)));
+            model.stands_out.push(stands_out("pull", door, Face::Front, s(by) + Length::from_um(more)));
             moving(&mut model, Moving::Part(door), door_on(Face::Left, 90));
             found(model, &CHECK)
         };
-        assert_eq!(filler(-21, 20), vec![]);
-        let told = filler(-16, 20);
+        assert_eq!([0, 1, 2].map(|more| filler(-20, 20, more).len()), [0, 0, 1]);
+        let told = filler(-16, 20, 0);
         assert!(told.len() == 1 && told[0].message.contains("the pull on `door` meets `filler`"), "{told:?}");
         // 20 - 16 sixteenths are missing.
         assert!(told[0].hint.as_ref().unwrap().contains("would be clear 1/4\""), "{told:?}");
@@ -226,19 +259,20 @@ mod tests {
 
     #[test]
     fn a_lid_needs_the_wall_to_keep_its_distance() {
-        let lid = |wall: i64| {
+        let lid = |wall: i64, nearer: i64| {
             let mut model = job();
             let ply = sheet(12);
             let lid = add(&mut model, Model::ROOT, "lid", &ply, [0, 0, 100], [320, 160, 112]);
             add(&mut model, Model::ROOT, "back", &ply, [0, 148, 0], [320, 160, 100]);
-            add(&mut model, Model::ROOT, "wall", &ply, [0, 160 + wall, 0], [320, 172 + wall, 480]);
+            let there = add(&mut model, Model::ROOT, "wall", &ply, [0, 160 + wall, 0], [320, 172 + wall, 480]);
+            model.part_mut(there).placed.low[1] -= Length::from_um(nearer);
             let way = Way::Turn(Turn { hinged: Face::Back, opens: Face::Top, line: Face::Bottom, degrees: 90 });
             moving(&mut model, Moving::Part(lid), way);
             found(model, &CHECK)
         };
         // Upright it stands behind its hinge line by its thickness, 3/4 in; on its way its upper back corner, 3/4 in from the
         // line, goes no further back than that.
-        assert_eq!(lid(12), vec![]);
-        assert_eq!(lid(11).len(), 1);
+        assert_eq!([0, 1, 2].map(|nearer| lid(12, nearer).len()), [0, 0, 1]);
+        assert_eq!(lid(11, 0).len(), 1);
     }
 }

@@ -31,8 +31,8 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
         if findings.len() >= MOST {
             return;
         }
-        let solid = model.part(front.part).solid;
-        let name = model.full_name(front.part);
+        let solid = front.solid(model);
+        let name = front.name(model);
         if front.style == FrontStyle::Inset {
             let opening = model.opening(front.opening);
             for axis in [Axis::X, Axis::Z] {
@@ -47,11 +47,11 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
             }
         }
         for other in &model.fronts[index + 1..] {
-            let beside = model.part(other.part).solid;
+            let beside = other.solid(model);
             if let Some(gap) = gap_between(&solid, &beside)
                 && gap <= Length::ZERO
             {
-                let what = format!("the fronts `{name}` and `{}`", model.full_name(other.part));
+                let what = format!("the fronts `{name}` and `{}`", other.name(model));
                 told(findings, other.at.clone(), what, gap);
             }
         }
@@ -75,6 +75,10 @@ mod tests {
     use crate::model::{Front, Model, Opening};
 
     fn fronts(style: FrontStyle, gap: i64, side: i64) -> Vec<Finding> {
+        fronts_apart(style, gap, side, Length::ZERO)
+    }
+
+    fn fronts_apart(style: FrontStyle, gap: i64, side: i64, more: Length) -> Vec<Finding> {
         let mut model = job();
         let opening = model.add_opening(Opening {
             name: "bay".into(),
@@ -89,8 +93,9 @@ mod tests {
         let ply = sheet(12);
         let lower = add(&mut model, Model::ROOT, "front", &ply, [side, 0, 1], [320 - side, 12, 160]);
         let upper = add(&mut model, Model::ROOT, "front", &ply, [side, 0, 160 + gap], [320 - side, 12, 320]);
+        model.part_mut(upper).placed.low[2] += more;
         for part in [lower, upper] {
-            model.fronts.push(Front { part, opening, style, at: None });
+            model.fronts.push(Front { part, rest: vec![], opening, style, at: None });
         }
         found(model, &CHECK)
     }
@@ -105,6 +110,7 @@ mod tests {
     fn fronts_that_touch_or_overlap_are_told() {
         assert!(fronts(FrontStyle::Applied, 0, 1)[0].message.contains("touch"));
         assert!(fronts(FrontStyle::Applied, -2, 1)[0].message.contains("overlap by 1/8\""));
+        assert!(fronts_apart(FrontStyle::Applied, 0, 1, Length::from_um(1)).is_empty());
         // Both inset fronts reach both sides of the opening.
         assert_eq!(fronts(FrontStyle::Inset, 1, 0).len(), 4);
     }

@@ -57,12 +57,17 @@ fn claimed_twice(model: &Model, a: PartId, b: PartId, budget: &mut usize) -> Opt
     let both = model.part(a).solid.overlap(&model.part(b).solid)?;
     let cuts = model.part(a).features.iter().chain(&model.part(b).features);
     let mut left = vec![both];
+    let mut next = Vec::new();
     for cut in cuts.filter(|cut| cut.solid.overlap(&both).is_some()).filter(counts) {
         *budget = budget.saturating_sub(left.len());
         if *budget == 0 {
             return None;
         }
-        left = left.iter().flat_map(|solid| solid.less(&cut.solid)).collect();
+        next.clear();
+        for solid in &left {
+            solid.less_into(&cut.solid, &mut next);
+        }
+        std::mem::swap(&mut left, &mut next);
     }
     left.into_iter()
         .filter(|rest| Axis::ALL.iter().all(|&axis| rest.size(axis) > Length::SAME_SIZE))

@@ -21,6 +21,8 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     let model = subject.model;
     let unit = model.printing.unit;
     let drawers = physics::drawers(model);
+    // Drawers that say the same are told once, at the first of them.
+    let mut told: Vec<(String, Finding, usize)> = Vec::new();
     for drawer in &drawers {
         let class = drawer.fit.slides.load_kg;
         let holds = num_traits::ToPrimitive::to_f64(&class).unwrap_or(0.0);
@@ -36,22 +38,36 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
             format!("its load of {}", text(drawer.load))
         };
         let message = format!(
-            "`{}` weighs {} with its front; with {load} that is {} on slides for {}",
-            model.piece(drawer.piece).name,
+            " weighs {} with its front; with {load} that is {} on slides for {}",
             text(drawer.own.kg),
             text(all),
             text(holds)
         );
+        if let Some((_, _, more)) = told.iter_mut().find(|(known, ..)| *known == message) {
+            *more += 1;
+            continue;
+        }
+        let name = &model.piece(drawer.piece).name;
         let used = &model.hardware[drawer.hardware];
         let (severity, hint) = if drawer.loads.is_empty() {
             (Severity::Note, "say what it carries with `load`, or choose slides of a higher class")
         } else {
             (Severity::Warning, "choose slides of a higher class, or put less into it")
         };
-        let mut finding = Finding::warning(CHECK.code, message).at(used.at.clone()).hint(hint).source(CHECK.source);
+        let mut finding = Finding::warning(CHECK.code, format!("`{name}`{message}"))
+            .at(used.at.clone())
+            .hint(hint)
+            .source(CHECK.source);
         finding.severity = severity;
-        findings.push(finding);
+        told.push((message, finding, 0));
     }
+    findings.extend(told.into_iter().map(|(message, mut finding, more)| {
+        if more > 0 {
+            let others = if more == 1 { "one more like it".to_owned() } else { format!("{more} more like it") };
+            finding.message = finding.message.replacen(&message, &format!(", and {others}, each{message}"), 1);
+        }
+        finding
+    }));
     for load in &model.loads {
         let Bearer::Piece(piece) = load.on else { continue };
         let hangs = |fit: PieceId| model.stands_in(piece, fit);

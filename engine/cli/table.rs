@@ -260,7 +260,7 @@ pub fn cuts(plan: &Plan, width: usize) -> String {
             if blank.copies > 1 { "s" } else { "" },
             blank.numbers(),
             stock.stock,
-            plan.printing.by(blank.length, blank.width)
+            blank.size_words(plan.printing)
         );
         let lines = casewright::drawing::cut_lines(blank, stock.form, plan.printing);
         groups.push(Group { heading, rows: lines.into_iter().map(|line| vec!["-".to_owned(), line]).collect() });

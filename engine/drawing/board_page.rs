@@ -48,7 +48,7 @@ fn board(plan: &Plan, stock: &StockLayout, blank: &Blank, longest: Length) -> (V
         "{} {}: {}, {}",
         if blank.copies > 1 { "boards" } else { "board" },
         blank.numbers(),
-        printing.by(blank.length, blank.width),
+        blank.size_words(printing),
         blank.source.name()
     );
     if blank.copies > 1 {

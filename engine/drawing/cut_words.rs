@@ -36,6 +36,9 @@ fn line(blank: &Blank, form: BlankForm, printing: Printing, run: &[&Cut], text: 
     if matches!(first.kind, CutKind::TrimEnd | CutKind::TrimEdge) {
         return Some(format!("{numbers} {from}: {}, {setting} left", first.kind.name()));
     }
+    if last.leaves == Made::Elsewhere {
+        return Some(format!("{numbers} {from}: {} {setting}, the good length of it", first.kind.name()));
+    }
     let leaves = match last.leaves {
         Made::Part(_) | Made::Offcut(_) => format!(", leaves {}", made(blank, last, last.leaves)),
         _ => String::new(),
@@ -53,5 +56,6 @@ fn made(blank: &Blank, cut: &Cut, made: Made) -> String {
         Made::Rest => "the rest".to_owned(),
         Made::Waste => "waste".to_owned(),
         Made::Nothing => "nothing".to_owned(),
+        Made::Elsewhere => "the other part of the board".to_owned(),
     }
 }

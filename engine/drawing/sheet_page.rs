@@ -22,7 +22,7 @@ pub(super) fn page(plan: &Plan, stock: &StockLayout, blank: &Blank) -> Page {
         if blank.copies > 1 { "Sheets" } else { "Sheet" },
         blank.numbers(),
         stock.stock,
-        printing.by(blank.length, blank.width)
+        blank.size_words(printing)
     );
     let mut strokes = head(plan, stock, blank, &title);
     strokes.extend(sheet(stock, blank, &view, printing));

@@ -151,7 +151,9 @@ fn panel(model: &Model, joint: &JointUse, target: PartId, trench: &Feature) -> F
 /// Inset fronts: each across, and each column of them up.
 fn fronts(model: &Model, shop: &Shop) -> Vec<Fit> {
     let mut fits = Vec::new();
-    let inset: Vec<&Front> = model.fronts.iter().filter(|front| front.style == FrontStyle::Inset).collect();
+    // A frame is trimmed to its opening once it is glued, so that the errors of its parts do not add up.
+    let single = |front: &&Front| front.style == FrontStyle::Inset && front.rest.is_empty();
+    let inset: Vec<&Front> = model.fronts.iter().filter(single).collect();
     for (place, front) in inset.iter().enumerate() {
         let (solid, part) = (model.part(front.part).solid, model.part(front.part));
         let opening = model.opening(front.opening);

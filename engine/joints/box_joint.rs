@@ -1,5 +1,6 @@
 //! Box joint: fingers of both parts in turn, at the corner of a box.
 
+use super::bearing::lies_on;
 use super::contact::square_mm;
 use super::corner::{self, Corner};
 use super::fasteners::{add_glue, named, sentence};
@@ -138,6 +139,14 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
             let shape =
                 if is_edge { Shape::Step { along, stopped: false } } else { Shape::Channel { along, stopped: false } };
             work.cut(part, Feature { name: "finger socket", shape, solid, face, joint: id })?;
+            if i + 1 < widths.len() {
+                // The fingers of both parts lie side by side, with the play of both sockets between them.
+                let looks = if is_own { corner.run.high() } else { corner.run.low() };
+                let side = if is_own { high - play } else { high + play };
+                let mut area = corner::in_member(work, &joint, corner, through, (side, side));
+                area.set_face(corner.face, other.face(corner.face));
+                lies_on(work, id, ("finger", joint.member, target), (looks, area), play * 2);
+            }
             low = high;
         }
         settings(work, &joint, target, (widths[0], thick, through));

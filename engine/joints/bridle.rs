@@ -1,5 +1,6 @@
 //! Bridle: an open mortise and tenon, at a corner or where a rail runs on through a fork.
 
+use super::bearing::{Housed, housed};
 use super::contact::{Contact, square_mm};
 use super::fasteners::add_glue;
 use super::tongue::{self, Tongue};
@@ -128,6 +129,8 @@ fn corner(
 ) -> Result<(), Finding> {
     tongue::cheeks(work, id, joint, &fitted.tongue, "cheek")?;
     tongue::cheek_settings(work, joint, &fitted.tongue, "cheeks");
+    let across = work.model.part(target).placed.size(fitted.touch.face.axis());
+    tongue::bear(work, id, "tongue", target, (fitted.touch.area, &fitted.tongue), fitted.walls, (across, None));
     let axis = work.model.part(joint.member).thickness;
     let mut solid = work.model.part(target).solid;
     solid.set_face(axis.low(), fitted.walls[0]);
@@ -146,6 +149,15 @@ fn fork(work: &mut Work<'_>, id: JointId, joint: &JointUse, target: PartId, fitt
     solid.set_face(axis.low(), fitted.walls[0]);
     solid.set_face(axis.high(), fitted.walls[1]);
     slot(work, id, joint.member, (axis, run), solid, face)?;
+    let held = |sides: [Length; 2]| {
+        let mut held = fitted.touch.area.grown(face, work.model.part(target).placed.size(face.axis()));
+        held.set_face(axis.low(), sides[0]);
+        held.set_face(axis.high(), sides[1]);
+        held
+    };
+    let (tongue, cut) = (held(fitted.tongue.sides), held(fitted.walls));
+    let housed_there = Housed { what: "tongue", of: target, into: joint.member, tongue };
+    housed(work, id, housed_there, &cut, &[axis.low(), axis.high()]);
     let part = work.model.part(target);
     let print = work.printing();
     let mut settings = Vec::new();

@@ -1,8 +1,10 @@
 //! Butt: one part ends at the face of another, held by glue, screws, dowels, biscuits or loose tenons.
 
+use super::bearing::lies_on;
 use super::contact::contact;
 use super::fasteners::{self, Layout};
 use super::{Joint, Work, loose};
+use crate::base::Length;
 use crate::diag::Finding;
 use crate::model::{Hold, JointId, JointUse, Kind, OptionSpec, Step};
 
@@ -111,6 +113,7 @@ fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
             glued = true;
             fasteners::add_glue(work, &joint, touch.square_mm());
         }
+        lies_on(work, id, ("contact", joint.member, target), (touch.face, touch.area), Length::ZERO);
         work.model.holds.push(Hold { part: joint.member, to: Some(target) });
     }
     let print = work.printing();

@@ -1,5 +1,6 @@
 //! What groove, dado and rabbet share: an edge of the member grows into a trench of the target.
 
+use super::bearing::{Housed, housed};
 use super::contact::{Contact, contact, square_mm};
 use super::fasteners::{add_glue, named, sentence};
 use super::tongue::{self, Tongue};
@@ -112,6 +113,7 @@ pub(super) fn cut(work: &mut Work<'_>, id: JointId, trench: Trench) -> Result<()
             notch_member(work, id, &joint, target, touch.face, &cut)?;
         }
         let along = run_axis(work, joint.member, touch.face);
+        bear(work, id, (target, &touch), &cut, trench)?;
         let shape = if trench.open { Shape::Step { along, stopped } } else { Shape::Channel { along, stopped } };
         let feature = Feature { name: trench.name, shape, solid: cut, face: touch.face.opposite(), joint: id };
         work.cut(target, feature)?;
@@ -338,6 +340,33 @@ fn cut_solid(
         }));
     }
     Ok(cut)
+}
+
+/// States that the member's edge, or its tongue, stands between the walls of the trench and before its floor.
+fn bear(
+    work: &mut Work<'_>,
+    id: JointId,
+    (target, touch): (PartId, &Contact),
+    cut: &Solid,
+    trench: Trench,
+) -> Result<(), Finding> {
+    let joint = work.joint(id);
+    let member = work.model.part(joint.member);
+    let (across, along) = (member.thickness, run_axis(work, joint.member, touch.face));
+    let clearance = joint.options.length("clearance").unwrap_or(work.usual(trench.clearance));
+    let mut tongue = touch.area.grown(touch.face, cut.size(touch.face.axis()) - clearance);
+    for (face, side) in [across.low(), across.high()].into_iter().zip(sides(work, &joint)?) {
+        tongue.set_face(face, side);
+    }
+    // A cut that is stopped holds only what is in it.
+    tongue.low[along.index()] = tongue.low[along.index()].max(cut.low[along.index()]);
+    tongue.high[along.index()] = tongue.high[along.index()].min(cut.high[along.index()]);
+    let open = trench.open.then(|| open_side(work.model.part(target).solid, cut, across));
+    let faces: Vec<Face> =
+        [across.low(), across.high(), touch.face].into_iter().filter(|face| Some(*face) != open).collect();
+    let what = if joint.options.get("tongue").is_some() { "tongue" } else { "edge" };
+    housed(work, id, Housed { what, of: joint.member, into: target, tongue }, cut, &faces);
+    Ok(())
 }
 
 /// The two sides of what goes into the trench: the member's faces, or those of the tongue that a rabbet leaves of it.

@@ -1,5 +1,6 @@
 //! Cleat: a strip that is glued and screwed to an upright, and carries a shelf, a bottom or a top.
 
+use super::bearing::lies_on;
 use super::contact::{Contact, contact};
 use super::fasteners::{self, Drive, Layout, Named, Rows, ScrewRow};
 use super::spread::{SCREWS, Stretch, spread};
@@ -99,6 +100,7 @@ fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
         if glued {
             fasteners::add_glue(work, &joint, touch.square_mm());
         }
+        lies_on(work, id, ("contact", joint.member, target), (touch.face, touch.area), Length::ZERO);
         work.model.holds.push(Hold { part: joint.member, to: Some(target) });
         for &load in &carried {
             refuse_narrow(work, &joint, load, touch.face)?;
@@ -113,6 +115,7 @@ fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
             "glue" => fasteners::add_glue(work, &joint, touch.square_mm()),
             _ => {}
         }
+        lies_on(work, id, ("contact", joint.member, load), (touch.face, touch.area), Length::ZERO);
         work.model.holds.push(Hold { part: load, to: Some(joint.member) });
     }
     say(work, &joint, &carried, glued, (layout, up));

@@ -1,5 +1,6 @@
 //! Dovetail: tails on the end of a side in sockets between the pins of a front, through or half-blind.
 
+use super::bearing::lies_on;
 use super::contact::square_mm;
 use super::corner::{self, Corner};
 use super::fasteners::{add_glue, named, sentence};
@@ -156,6 +157,10 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
             let high = low + pin;
             let solid = corner::in_member(work, &joint, corner, length, (low - rise, high + rise));
             work.cut(joint.member, Feature { name: "pin socket", shape: pins, solid, face: corner.face, joint: id })?;
+            // Between the tails the pins stand against the roots of their sockets.
+            let mut root = corner::in_member(work, &joint, corner, length, (low, high));
+            root.set_face(corner.face, root.face(corner.face.opposite()));
+            lies_on(work, id, ("root", joint.member, target), (corner.face, root), Length::ZERO);
             let Some(tail) = tail else { break };
             let solid = corner::in_member(work, &joint, corner, length, (high, high + tail));
             let face = corner.face.opposite();

@@ -1,5 +1,6 @@
 //! Half-lap: two parts cross, and each loses half of what they share.
 
+use super::bearing::lies_on;
 use super::contact::square_mm;
 use super::corner::{self, Crossing};
 use super::fasteners::add_glue;
@@ -114,6 +115,11 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
             settings(work, id_of, &feature);
             work.cut(id_of, feature)?;
         }
+        let open = lap.keeps.opposite();
+        let mut area = lap.crossing.shared;
+        area.set_face(open, lap.middle);
+        area.set_face(lap.keeps, lap.middle);
+        lies_on(work, id, ("lap", joint.member, target), (open, area), Length::ZERO);
         work.model.holds.push(Hold { part: joint.member, to: Some(target) });
         if glued {
             let [a, b] = lap.keeps.axis().others();

@@ -79,7 +79,10 @@ let side = part("side", #{ stock: ply, left: 0.inch, front: 0.inch, depth: 12.in
 let door = part("door", #{ stock: ply, left: (1/16).inch, width: 15.inch, back: side.front, bottom: 0.inch, height: 30.inch, show: "front" });
 hinge(door, #{ to: side });
 "#,
-    grow: |_, _| Ok(()),
+    grow: |work, id| {
+        work.model.hinges.push(id);
+        Ok(())
+    },
     cut: |_, _| Ok(()),
     drill,
 };

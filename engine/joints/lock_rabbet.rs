@@ -152,6 +152,9 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
         let shape = Shape::Channel { along: run, stopped: false };
         work.cut(target, Feature { name: "dado", shape, solid, face: face.opposite(), joint: id })?;
         settings(work, target, &corner);
+        let touch = tongue::edge_contact(work, &joint, target)?;
+        let depth = (corner.depth, Some(corner.clearance));
+        tongue::bear(work, id, "tongue", target, (touch.area, &corner.tongue), corner.walls, depth);
         work.model.holds.push(Hold { part: joint.member, to: Some(target) });
         if glued {
             add_glue(work, &joint, square_mm(wide, corner.depth * 2 + member_thickness(work, &joint)));

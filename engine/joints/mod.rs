@@ -5,6 +5,7 @@
 //! every joint drills, when all cuts are known and holes can keep clear of them; so the order in which a recipe asks for joints
 //! does not matter.
 
+mod bearing;
 mod box_joint;
 mod bridle;
 mod butt;
@@ -194,6 +195,7 @@ impl Work<'_> {
     fn undo(&mut self, id: JointId) {
         let joint = self.joint(id);
         self.failed[id.0 as usize] = true;
+        self.model.bearings.retain(|bearing| bearing.joint != id);
         for &part in joint.into.iter().chain([&joint.member]) {
             for face in Face::ALL {
                 if let Some(growths) = self.grown.get_mut(&(part, face)) {

@@ -183,6 +183,9 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
         if !fitted.has_groove {
             tongue::own_groove(work, id, &joint, target, &fitted.tongue, fitted.walls, fitted.depth)?;
         }
+        let touch = tongue::edge_contact(work, &joint, target)?;
+        let depth = (fitted.depth, Some(fitted.clearance));
+        tongue::bear(work, id, "tenon", target, (touch.area, &fitted.tongue), fitted.walls, depth);
         work.model.holds.push(Hold { part: joint.member, to: Some(target) });
         if glued {
             let member = work.model.part(joint.member);

@@ -261,6 +261,12 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
         mortise(work, id, &joint, target, &fitted)?;
         tongue::cheek_settings(work, &joint, &fitted.tongue, "cheeks");
         settings(work, &joint, target, &fitted);
+        let mut area = fitted.touch.area;
+        area.set_face(fitted.run.low(), fitted.wide[0]);
+        area.set_face(fitted.run.high(), fitted.wide[1]);
+        let is_through = joint.options.text("kind") == Some("through");
+        let depth = (fitted.depth, (!is_through).then_some(fitted.clearance));
+        tongue::bear(work, id, "tenon", target, (area, &fitted.tongue), fitted.walls, depth);
         work.model.holds.push(Hold { part: joint.member, to: Some(target) });
         if glued {
             add_glue(work, &joint, square_mm(fitted.wide[1] - fitted.wide[0], fitted.depth * 2));

@@ -1,10 +1,11 @@
 //! What stub tenon, tenon, bridle, tongued dado, and tongue and groove share: an end or edge of the member grows, and is thinned
 //! to a tongue.
 
+use super::bearing::{Housed, housed};
 use super::contact::{Contact, contact};
 use super::fasteners::{Named, named, sentence};
 use super::{Work, channel, groove};
-use crate::base::{Axis, Face, Length, Ratio};
+use crate::base::{Axis, Face, Length, Ratio, Solid};
 use crate::diag::Finding;
 use crate::model::{Feature, JointId, JointUse, PartId, Setting, Shape, Step};
 
@@ -282,6 +283,32 @@ pub(super) fn own_groove(
     work.model.settings.extend(settings);
     let shape = Shape::Channel { along: width_axis(work, joint.member, face), stopped: false };
     work.cut(target, Feature { name: "groove", shape, solid, face: face.opposite(), joint: id })
+}
+
+/// States that a tongue bears with both its sides on the walls of its cut, and stands before its floor with some room; one that
+/// comes through has no floor.
+pub(super) fn bear(
+    work: &mut Work<'_>,
+    id: JointId,
+    what: &'static str,
+    target: PartId,
+    (area, tongue): (Solid, &Tongue),
+    walls: [Length; 2],
+    (depth, room): (Length, Option<Length>),
+) {
+    let member = work.joint(id).member;
+    let axis = work.model.part(member).thickness;
+    let between = |sides: [Length; 2], reach: Length| {
+        let mut solid = area.grown(tongue.face, reach);
+        solid.set_face(axis.low(), sides[0]);
+        solid.set_face(axis.high(), sides[1]);
+        solid
+    };
+    let held =
+        Housed { what, of: member, into: target, tongue: between(tongue.sides, depth - room.unwrap_or_default()) };
+    let faces = [axis.low(), axis.high(), tongue.face];
+    let faces = if room.is_some() { &faces[..] } else { &faces[..2] };
+    housed(work, id, held, &between(walls, depth), faces);
 }
 
 /// A groove that holds a panel in a target, where the member holds the same panel.

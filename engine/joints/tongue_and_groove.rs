@@ -96,11 +96,13 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
     let joint = work.joint(id);
     let glued = joint.options.yes("glue").unwrap_or(false);
     for &target in &joint.into {
-        let (tongue, depth, _) = fitted(work, &joint, target)?;
+        let (tongue, depth, clearance) = fitted(work, &joint, target)?;
         tongue::cheeks(work, id, &joint, &tongue, "cheek")?;
         tongue::cheek_settings(work, &joint, &tongue, "cheeks");
         let walls = tongue.housed(work.fit(&joint, FIT));
         tongue::own_groove(work, id, &joint, target, &tongue, walls, depth)?;
+        let touch = tongue::edge_contact(work, &joint, target)?;
+        tongue::bear(work, id, "tongue", target, (touch.area, &tongue), walls, (depth, Some(clearance)));
         work.model.holds.push(Hold { part: joint.member, to: Some(target) });
         if glued {
             let member = work.model.part(joint.member);

@@ -102,6 +102,17 @@ pub struct SupplySize {
     pub width: Length,
     /// What one costs, where a price is known.
     pub price: Option<Money>,
+    /// Where it lies in a board with defects, when it is what is good between two of them.
+    pub run: Option<BoardRun>,
+}
+
+/// A good length of a board, between two defects or a defect and an end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct BoardRun {
+    /// The length of the whole board.
+    pub of: Length,
+    /// How far from the board's end it begins.
+    pub from: Length,
 }
 
 /// What there is of a stock beside its usual size.

@@ -3,6 +3,7 @@
 //! A model is built by calls that read like the work (`add_piece`, `add_part`, `add_joint`); a recipe does nothing else.
 //! Positions are in the piece they were written for until [`Model::settle`] turns them into positions in the whole job.
 
+mod bearing;
 mod cutting;
 mod feature;
 mod hardware;
@@ -15,7 +16,8 @@ mod part;
 mod shop;
 mod stock;
 
-pub use cutting::{CuttingRules, FirstCut, RackPiece, Supply, SupplySize};
+pub use bearing::Bearing;
+pub use cutting::{BoardRun, CuttingRules, FirstCut, RackPiece, Supply, SupplySize};
 pub use feature::{Bore, Feature, Shape};
 pub use hardware::{Hardware, HardwareClass, HardwareKind, HardwareUse, SlideFit, Slides, Unit as HardwareUnit};
 pub use input::{Input, InputKind};
@@ -159,6 +161,10 @@ pub struct Model {
     pub hardware: Vec<HardwareUse>,
     /// What holds what, as joints and hardware left it.
     pub holds: Vec<Hold>,
+    /// The joints that let their part turn.
+    pub hinges: Vec<JointId>,
+    /// The faces that the joints lay against one another.
+    pub bearings: Vec<Bearing>,
     /// Machine settings that the joints need.
     pub settings: Vec<Setting>,
     /// What shelves and drawers are to carry.
@@ -195,6 +201,8 @@ impl Model {
             joints: Vec::new(),
             hardware: Vec::new(),
             holds: Vec::new(),
+            hinges: Vec::new(),
+            bearings: Vec::new(),
             settings: Vec::new(),
             loads: Vec::new(),
             anchor: None,

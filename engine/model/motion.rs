@@ -133,11 +133,6 @@ impl Model {
             Moving::Piece(piece) => self.stands_in(self.part(part).piece, piece),
         }
     }
-
-    /// The smallest cuboid around what moves, as it was placed and without what stands out of it.
-    pub fn moving_bounds(&self, moving: Moving) -> Option<Solid> {
-        self.part_ids().filter(|(id, _)| self.is_of(*id, moving)).map(|(_, part)| part.placed).reduce(|a, b| a.hull(&b))
-    }
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! Openings as measured, and the fronts that cover or fill them.
 
-use super::{OpeningId, PartId, PieceId};
+use super::{Model, OpeningId, PartId, PieceId};
 use crate::base::{Axis, Length, Solid};
 use crate::diag::At;
 
@@ -108,14 +108,34 @@ impl FrontStyle {
 /// A front and the opening that it belongs to.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Front {
-    /// The part.
+    /// The part; of a frame round a panel, the first of its parts.
     pub part: PartId,
+    /// The other parts that make the front, as the stiles and rails of a door do.
+    pub rest: Vec<PartId>,
     /// Its opening.
     pub opening: OpeningId,
     /// How it meets it.
     pub style: FrontStyle,
     /// The recipe line that said so.
     pub at: Option<At>,
+}
+
+impl Front {
+    /// The cuboid round all of it.
+    pub fn solid(&self, model: &Model) -> Solid {
+        let all = self.rest.iter().map(|&part| model.part(part).solid);
+        all.fold(model.part(self.part).solid, |around, solid| around.hull(&solid))
+    }
+
+    /// What it is called: its part, or the piece that is made of its parts.
+    pub fn name(&self, model: &Model) -> String {
+        let piece = model.common_piece(self.rest.iter().copied().chain([self.part]));
+        if self.rest.is_empty() || piece == Model::ROOT {
+            model.full_name(self.part)
+        } else {
+            model.piece(piece).name.clone()
+        }
+    }
 }
 
 #[cfg(test)]

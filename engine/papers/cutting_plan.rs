@@ -37,7 +37,7 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
     for (stock, blank) in plan.cutting.plan().blanks() {
         for cut in &blank.cuts {
             table.text(&stock.stock).number(blank.number).number(blank.copies);
-            table.text(&plan.printing.by(blank.length, blank.width)).number(cut.number);
+            table.text(&blank.size_words(plan.printing)).number(cut.number);
             table.text(&held(stock.form, cut.from)).text(cut.kind.name());
             table.decimal(cut.setting).size(cut.setting).decimal(cut.length);
             let (mark, makes, size) = match cut.makes {
@@ -53,7 +53,7 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
             // A part that is the whole sheet needs no cut, and still has to be told.
             let Some(part) = blank.parts.first() else { continue };
             table.text(&stock.stock).number(blank.number).number(blank.copies);
-            table.text(&plan.printing.by(blank.length, blank.width)).nothing();
+            table.text(&blank.size_words(plan.printing)).nothing();
             table.text(stock.form.name()).text("as it is").nothing().nothing().nothing();
             table.text(&part.part).text(&part.mark).text(&plan.printing.by(part.length, part.width)).nothing();
             table.text("").end();
@@ -78,6 +78,7 @@ fn made(form: BlankForm, blank: &Blank, cut: &Cut, made: Made) -> String {
         Made::Rest => held(form, Held { begun: true, ..cut.from }),
         Made::Waste => "waste".to_owned(),
         Made::Nothing => "nothing".to_owned(),
+        Made::Elsewhere => "the other part of the board".to_owned(),
     }
 }
 
@@ -97,6 +98,9 @@ fn note(stock: &StockLayout, cut: &Cut) -> String {
     }
     if cut.length >= long && matches!(cut.kind, CutKind::Rip | CutKind::TrimEdge) {
         notes.push("long: support it on both sides of the blade");
+    }
+    if cut.beyond_saw {
+        notes.push("longer than the saw can cut: use a guided saw");
     }
     if matches!(cut.kind, CutKind::TrimEnd | CutKind::TrimEdge) {
         notes.push("the setting is what is left");

@@ -314,6 +314,9 @@ struct OpeningView<'a> {
 #[derive(Serialize, JsonSchema)]
 struct FrontView {
     part: u32,
+    /// The other parts of a front that is a frame: its stiles and rails.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    rest: Vec<u32>,
     opening: u32,
     /// `inset` or `applied`.
     style: &'static str,
@@ -521,7 +524,12 @@ impl<'a> Job<'a> {
             fronts: model
                 .fronts
                 .iter()
-                .map(|front| FrontView { part: front.part.0, opening: front.opening.0, style: front.style.name() })
+                .map(|front| FrontView {
+                    part: front.part.0,
+                    rest: front.rest.iter().map(|part| part.0).collect(),
+                    opening: front.opening.0,
+                    style: front.style.name(),
+                })
                 .collect(),
             joints: joints(model),
             cut_list: plan.cut_list.iter().map(|row| CutView::of(row, printing)).collect(),

@@ -97,7 +97,8 @@ struct SawCutView {
 /// What becomes of one side of a cut.
 #[derive(Serialize, JsonSchema)]
 struct MadeView {
-    /// `part`, `offcut`, `piece` (named by the number of its cut), `rest` (the piece in hand), `waste` or `nothing`.
+    /// `part`, `offcut`, `piece` (named by the number of its cut), `rest` (the piece in hand), `waste`, `nothing`, or
+    /// `elsewhere`: the other part of a board with defects.
     what: &'static str,
     /// The place among the parts or offcuts of the sheet.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -197,6 +198,7 @@ impl MadeView {
             Made::Rest => ("rest", None),
             Made::Waste => ("waste", None),
             Made::Nothing => ("nothing", None),
+            Made::Elsewhere => ("elsewhere", None),
         };
         Self { what, place }
     }

@@ -3,7 +3,7 @@
 //! SVG is written by hand: a page has lines, outlines and text and nothing else. Places are millimetres with three places, so a
 //! micrometre of the drawing is exact.
 
-use std::fmt::Write as _;
+use std::fmt::{self, Write as _};
 
 use super::{Drawings, Subject};
 use crate::drawing::{Anchor, PAGE_HEIGHT, PAGE_WIDTH, Page, Stroke, Weight, Words, cutting_pages};
@@ -38,78 +38,87 @@ pub(super) fn is_name(file: &str) -> bool {
 }
 
 fn svg(page: &Page) -> String {
-    let (width, height) = (mm(PAGE_WIDTH), mm(PAGE_HEIGHT));
-    let mut text = format!(
+    let (width, height) = (Mm(PAGE_WIDTH), Mm(PAGE_HEIGHT));
+    // A stroke takes about so many bytes.
+    let mut text = String::with_capacity(120 * page.strokes.len() + 1_000);
+    // Writing into text cannot fail.
+    let _ = write!(
+        text,
         "{MARKER}\n<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" viewBox=\"0 0 {width} \
          {height}\" font-family=\"Helvetica, Arial, 'Liberation Sans', sans-serif\">\n<title>{}</title>\n<rect width=\"{width}\" \
          height=\"{height}\" fill=\"white\"/>\n",
         escaped(&page.title)
     );
     for stroke in &page.strokes {
-        text += &drawn(stroke);
+        let _ = draw(&mut text, stroke);
         text.push('\n');
     }
     text += "</svg>\n";
     text
 }
 
-fn drawn(stroke: &Stroke) -> String {
+fn draw(text: &mut String, stroke: &Stroke) -> fmt::Result {
     match stroke {
-        Stroke::Line(a, b, weight) => format!(
+        Stroke::Line(a, b, weight) => write!(
+            text,
             "<line x1=\"{}\" y1=\"{}\" x2=\"{}\" y2=\"{}\" {}/>",
-            mm(a.0),
-            mm(a.1),
-            mm(b.0),
-            mm(b.1),
+            Mm(a.0),
+            Mm(a.1),
+            Mm(b.0),
+            Mm(b.1),
             pen(*weight)
         ),
-        Stroke::Outline(at, size, weight) => format!(
+        Stroke::Outline(at, size, weight) => write!(
+            text,
             "<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" fill=\"none\" {}/>",
-            mm(at.0),
-            mm(at.1),
-            mm(size.0),
-            mm(size.1),
+            Mm(at.0),
+            Mm(at.1),
+            Mm(size.0),
+            Mm(size.1),
             pen(*weight)
         ),
-        Stroke::Ring(at, radius) => format!(
+        Stroke::Ring(at, radius) => write!(
+            text,
             "<circle cx=\"{}\" cy=\"{}\" r=\"{}\" fill=\"white\" {}/>",
-            mm(at.0),
-            mm(at.1),
-            mm(*radius),
+            Mm(at.0),
+            Mm(at.1),
+            Mm(*radius),
             pen(Weight::Plain)
         ),
         Stroke::Dot(at, radius) => {
-            format!("<circle cx=\"{}\" cy=\"{}\" r=\"{}\"/>", mm(at.0), mm(at.1), mm(*radius))
+            write!(text, "<circle cx=\"{}\" cy=\"{}\" r=\"{}\"/>", Mm(at.0), Mm(at.1), Mm(*radius))
         }
         Stroke::Point(corners) => {
-            let corners: Vec<String> = corners.iter().map(|at| format!("{},{}", mm(at.0), mm(at.1))).collect();
-            format!("<polygon points=\"{}\"/>", corners.join(" "))
+            text.push_str("<polygon points=\"");
+            for (nth, at) in corners.iter().enumerate() {
+                write!(text, "{}{},{}", if nth == 0 { "" } else { " " }, Mm(at.0), Mm(at.1))?;
+            }
+            write!(text, "\"/>")
         }
-        Stroke::Words(own) => said(own),
+        Stroke::Words(own) => say(text, own),
     }
 }
 
 /// Text with a white rim, so that it can be read on hatching and lines.
-fn said(words: &Words) -> String {
-    let (x, y) = (mm(words.at.0), mm(words.at.1));
+fn say(text: &mut String, words: &Words) -> fmt::Result {
+    let (x, y, size) = (Mm(words.at.0), Mm(words.at.1), Mm(words.size));
     let anchor = match words.anchor {
         Anchor::Start => "start",
         Anchor::Middle => "middle",
         Anchor::End => "end",
     };
-    let mut text = format!("<text x=\"{x}\" y=\"{y}\" font-size=\"{}\" text-anchor=\"{anchor}\"", mm(words.size));
+    write!(text, "<text x=\"{x}\" y=\"{y}\" font-size=\"{size}\" text-anchor=\"{anchor}\"")?;
     if words.bold {
-        text += " font-weight=\"bold\"";
+        text.push_str(" font-weight=\"bold\"");
     }
     if words.upwards {
-        let _ = write!(text, " transform=\"rotate(-90 {x} {y})\"");
+        write!(text, " transform=\"rotate(-90 {x} {y})\"")?;
     }
-    let _ = write!(
+    write!(
         text,
         " stroke=\"white\" stroke-width=\"0.8\" stroke-linejoin=\"round\" paint-order=\"stroke\">{}</text>",
         escaped(&words.text)
-    );
-    text
+    )
 }
 
 const fn pen(weight: Weight) -> &'static str {
@@ -121,14 +130,26 @@ const fn pen(weight: Weight) -> &'static str {
     }
 }
 
-/// Micrometres as millimetres, without a floating number.
-fn mm(micrometres: i64) -> String {
-    let sign = if micrometres < 0 { "-" } else { "" };
-    let (whole, rest) = (micrometres.abs() / 1_000, micrometres.abs() % 1_000);
-    if rest == 0 {
-        format!("{sign}{whole}")
-    } else {
-        format!("{sign}{whole}.{rest:03}").trim_end_matches('0').to_owned()
+/// Micrometres, written as millimetres without a floating number.
+#[derive(Clone, Copy)]
+struct Mm(i64);
+
+impl fmt::Display for Mm {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.0 < 0 {
+            f.write_str("-")?;
+        }
+        let (whole, mut rest) = (self.0.unsigned_abs() / 1_000, self.0.unsigned_abs() % 1_000);
+        write!(f, "{whole}")?;
+        if rest == 0 {
+            return Ok(());
+        }
+        let mut places = 3;
+        while rest.is_multiple_of(10) {
+            rest /= 10;
+            places -= 1;
+        }
+        write!(f, ".{rest:0places$}")
     }
 }
 
@@ -175,8 +196,8 @@ mod tests {
         }
         // No grain in MDF.
         assert!(!text.contains(">grain<"), "{text}");
-        // The sides are of one stock, the fronts of boards of any width, which are not laid out.
-        assert_eq!(write_pages(&two_drawers()).len(), 1);
+        // The sides are of one stock, the fronts of boards.
+        assert_eq!(write_pages(&two_drawers()).len(), 2);
     }
 
     #[test]
@@ -196,6 +217,7 @@ mod tests {
 
     #[test]
     fn micrometres_are_exact() {
-        assert_eq!([mm(0), mm(1_500), mm(-20), mm(259_000)], ["0", "1.5", "-0.02", "259"]);
+        let told = [0, 1_500, -20, 259_000, -1_001, 70].map(|micrometres| Mm(micrometres).to_string());
+        assert_eq!(told, ["0", "1.5", "-0.02", "259", "-1.001", "0.07"]);
     }
 }

@@ -109,7 +109,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn what_is_laid_out_and_what_is_estimated() {
+    fn boards_of_any_size_are_laid_out_on_those_that_a_yard_has() {
         let text = String::from_utf8(with_subject(&two_drawers(), write)).unwrap();
         let records: Vec<_> =
             csv::Reader::from_reader(text.as_bytes()).records().map(|record| record.unwrap()).collect();
@@ -120,25 +120,25 @@ mod tests {
         assert_eq!(fields[..14], expected);
         assert!(fields[15].starts_with("proven"), "{fields:?}");
         let boards: Vec<&str> = records[1].iter().collect();
-        // Two fronts of 17 x 5 in out of 3/4 in boards, sold as 4/4: 170 in3 = 1.1806 board feet, up to 1.19; with a fifth
-        // 1.4167, up to 1.42. Length 34 in = 2.833 ft, up to 2.84; with a fifth 3.4 ft.
+        // Two fronts of 17 x 5 in out of 3/4 in boards, sold as 4/4: 170 in3 = 1.1806 board feet, up to 1.19. Length 34 in = 2.833 ft,
+        // up to 2.84. One board of 8 ft x 6 in is 576 in3, 4 board feet.
         let expected = [
             "3/4 hard maple board",
             "2",
             "0.75",
             "3/4\"",
             "1.19",
-            "1.42",
+            "4",
             "board ft",
             "2.84",
-            "3.4",
+            "8",
             "ft",
             "buy",
-            "",
-            "",
+            "1",
+            "96\" x 6\"",
             "",
         ];
         assert_eq!(boards[..14], expected);
-        assert!(boards[15].contains("not laid out") && boards[16].contains("`in_hand`"), "{boards:?}");
+        assert!(boards[15].starts_with("proven") && boards[16].contains("any width and length"), "{boards:?}");
     }
 }

@@ -4,7 +4,7 @@ use num_traits::ToPrimitive;
 
 use crate::base::{Axis, Solid, Unit};
 use crate::catalog;
-use crate::model::{Load, LoadUnit, Material, Part, Shape};
+use crate::model::{Feature, Load, LoadUnit, Material, Part, Shape};
 
 /// One pound in kilograms, exactly (international yard and pound agreement, 1959).
 pub const POUND: f64 = 0.453_592_37;
@@ -36,19 +36,35 @@ const WET: f64 = 1.12;
 // Common practice, no source: the middle of what boards and sheets weigh.
 const ASSUMED_DENSITY: f64 = 700.0;
 
-/// The weight of a part: what it fills, less its trenches, steps and mortises. Bands, screws and finish are not counted.
+/// The weight of a part: what it fills, less its trenches, steps, mortises, mitres and sockets of dovetails. Bands, screws and
+/// finish are not counted, nor is what is drilled and filled again.
 pub fn of_part(part: &Part) -> Mass {
-    let taken: f64 = part
-        .features
-        .iter()
-        .filter(|feature| matches!(feature.shape, Shape::Channel { .. } | Shape::Step { .. } | Shape::Mortise { .. }))
-        .filter_map(|feature| feature.solid.overlap(&part.solid))
-        .map(|removed| cubic_metres(&removed))
-        .sum();
+    let taken: f64 = part.features.iter().map(|feature| taken(part, feature)).sum();
     let volume = (cubic_metres(&part.solid) - taken).max(0.0);
     match density(&part.stock.material) {
         Some(density) => Mass { kg: volume * density, assumed: 0.0 },
         None => Mass { kg: volume * ASSUMED_DENSITY, assumed: volume * ASSUMED_DENSITY },
+    }
+}
+
+/// What a cut takes out of a part, in cubic metres.
+fn taken(part: &Part, feature: &Feature) -> f64 {
+    let Some(removed) = feature.solid.overlap(&part.solid) else { return 0.0 };
+    let whole = cubic_metres(&removed);
+    match feature.shape {
+        Shape::Channel { .. } | Shape::Step { .. } | Shape::Mortise { .. } => whole,
+        // A plane from edge to edge halves its cuboid.
+        Shape::Bevel { .. } => whole / 2.0,
+        // Each side comes in by the slope times the length; on the mean by half of that, at both sides together by the whole.
+        Shape::Dovetail { along, slope, wide } => {
+            let length = feature.solid.size(wide.axis()).mm_f64();
+            let across = Axis::ALL.into_iter().find(|&axis| axis != along && axis != wide.axis());
+            let width = across.map_or(0.0, |axis| feature.solid.size(axis).mm_f64());
+            let rise = slope.to_f64().unwrap_or(0.0) * length;
+            if width > rise { whole * (width - rise) / width } else { 0.0 }
+        }
+        // What is filled again weighs about the same.
+        Shape::Bore(_) | Shape::Screw { .. } | Shape::Spline { .. } => 0.0,
     }
 }
 
@@ -102,7 +118,7 @@ mod tests {
 
     use super::*;
     use crate::base::{Face, Length, Ratio};
-    use crate::model::{Bearer, Feature, JointId, Model, PartId};
+    use crate::model::{Bearer, JointId, Model, PartId};
 
     #[test]
     fn a_sheet_weighs_what_its_table_says() {
@@ -122,6 +138,25 @@ mod tests {
         odd.material = Material::Other;
         part.stock = Arc::new(odd);
         assert!((of_part(&part).assumed - 0.00891 * 700.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_mitre_takes_half_of_its_corner_and_a_dovetail_less_than_its_cuboid() {
+        // MDF of 0.80: 1000 x 100 x 20 mm is 0.002 m3, 1.6 kg. A mitre of 100 x 100 x 20 takes half of 0.16 kg.
+        let mm = Length::from_mm;
+        let mdf = catalog::stock("18 mm MDF").unwrap();
+        let solid = Solid::new([Length::ZERO; 3], [mm(1000), mm(100), mm(20)]);
+        let mut part = Part::new("rail", Model::ROOT, mdf, solid);
+        let mut corner = solid;
+        corner.high[0] = mm(100);
+        let shape = Shape::Bevel { along: Axis::Z, end: Face::Left };
+        part.features.push(Feature { name: "mitre", shape, solid: corner, face: Face::Front, joint: JointId(0) });
+        assert!((of_part(&part).kg - 1.52).abs() < 1e-9);
+        // A socket 40 wide and 80 deep whose sides rise 1 in 8, 10 each: 30 wide on the mean, x 80 x 20 are 0.0384 kg.
+        let socket = Solid::new([Length::ZERO, mm(30), Length::ZERO], [mm(80), mm(70), mm(20)]);
+        let shape = Shape::Dovetail { along: Axis::Z, slope: Ratio::new(1, 8), wide: Face::Left };
+        part.features = vec![Feature { name: "socket", shape, solid: socket, face: Face::Left, joint: JointId(0) }];
+        assert!((of_part(&part).kg - (1.6 - 0.0384)).abs() < 1e-9);
     }
 
     #[test]

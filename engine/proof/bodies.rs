@@ -63,9 +63,10 @@ fn owners(model: &Model) -> Vec<Vec<usize>> {
         .collect()
 }
 
-/// Pairs of parts that a joint holds rigidly together. A hinge is the one joint that lets its part move.
+/// Pairs of parts that a joint holds rigidly together; one that lets its part turn does not.
 fn joined(model: &Model) -> Vec<(PartId, PartId)> {
-    let rigid = model.joints.iter().filter(|joint| joint.joint != "hinge");
+    let is_hinge = |at: usize| model.hinges.iter().any(|hinge| hinge.0 as usize == at);
+    let rigid = model.joints.iter().enumerate().filter(|(at, _)| !is_hinge(*at)).map(|(_, joint)| joint);
     rigid.flat_map(|joint| joint.into.iter().map(|&target| (joint.member, target))).collect()
 }
 

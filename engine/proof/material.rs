@@ -1,7 +1,7 @@
 //! What is left of a part once its joints are cut.
 
 use crate::base::Solid;
-use crate::model::{Feature, Model, Part, Shape};
+use crate::model::{Feature, Model, PartId, Shape};
 
 /// The material of every part, as cuboids that do not overlap.
 #[derive(Clone, Debug, Default)]
@@ -17,10 +17,9 @@ impl Material {
     pub fn new(model: &Model) -> Self {
         let mut complete = true;
         let solids = model
-            .parts
-            .iter()
-            .map(|part| {
-                left_of(part).unwrap_or_else(|| {
+            .part_ids()
+            .map(|(id, part)| {
+                left_of(model, id).unwrap_or_else(|| {
                     complete = false;
                     vec![part.solid]
                 })
@@ -38,13 +37,25 @@ pub fn is_open(feature: &Feature) -> bool {
 /// More cuboids than the deepest box joint leaves, and few enough to be looked at in pairs.
 const MOST_SOLIDS: usize = 5_000;
 
-fn left_of(part: &Part) -> Option<Vec<Solid>> {
+/// Whether a cut takes its whole cuboid out of a part. The two wedges of a mitred corner fill it together, and move together: it is
+/// taken as that of the part that was fitted, so that nothing else passes through.
+fn takes(model: &Model, part: PartId, feature: &Feature) -> bool {
+    is_open(feature) && (!matches!(feature.shape, Shape::Bevel { .. }) || model.joint(feature.joint).member != part)
+}
+
+fn left_of(model: &Model, id: PartId) -> Option<Vec<Solid>> {
+    let part = model.part(id);
     let mut left = vec![part.solid];
-    for feature in part.features.iter().filter(|feature| is_open(feature)) {
+    let mut next = Vec::new();
+    for feature in part.features.iter().filter(|feature| takes(model, id, feature)) {
         if left.iter().all(|solid| solid.overlap(&feature.solid).is_none()) {
             continue;
         }
-        left = left.iter().flat_map(|solid| solid.less(&feature.solid)).collect();
+        next.clear();
+        for solid in &left {
+            solid.less_into(&feature.solid, &mut next);
+        }
+        std::mem::swap(&mut left, &mut next);
         if left.len() > MOST_SOLIDS {
             return None;
         }

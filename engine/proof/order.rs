@@ -4,10 +4,11 @@
 //! of the rest, so taking out whatever comes free finds an order wherever there is one. Where nothing comes free by itself,
 //! several may move as one, as the two halves of a frame with its panel do; they are then a piece of their own.
 
-use std::collections::{BTreeMap, BinaryHeap, HashMap};
+use std::collections::HashMap;
 use std::ops::Range;
 
-use super::index::{Index, meet, within_tolerance};
+use super::apart::Level;
+use super::index::within_tolerance;
 use super::material::Material;
 use crate::base::{Face, Length, Solid};
 use crate::model::{Model, Moving, PartId, PieceId, Shape, Way};
@@ -41,382 +42,98 @@ pub struct Locked {
 /// Finds the order of every piece of a settled model, the job itself included. What shares space with something else has none, and
 /// is not told of as locked.
 pub fn assemblies(model: &Model) -> Vec<Assembly> {
-    let material = Material::new(model);
-    let mut levels: BTreeMap<PieceId, Vec<(Moving, PartId)>> = BTreeMap::new();
+    let mut levels: Vec<Vec<(Moving, PartId)>> = vec![Vec::new(); model.pieces.len()];
     for (id, part) in model.part_ids() {
         let mut item = Moving::Part(id);
         let mut piece = Some(part.piece);
         while let Some(at) = piece {
-            levels.entry(at).or_default().push((item, id));
+            levels[at.0 as usize].push((item, id));
             item = Moving::Piece(at);
             piece = model.piece(at).parent;
         }
     }
+    let mut ground = Ground::new(model);
     let mut steps = MOST_STEPS;
-    let ways: HashMap<Moving, Way> = model.motions.iter().map(|motion| (motion.moving, motion.way)).collect();
-    let clinging = clinging(model);
-    levels
-        .into_iter()
+    let pieces = (0..).map(PieceId).zip(levels).filter(|(_, parts)| !parts.is_empty());
+    pieces
         .map(|(piece, parts)| {
-            let mut level = Level::new(model, &material, &clinging, piece, parts, &ways, steps);
+            let mut level = Level::new(&mut ground, piece, &parts, steps);
             let (order, groups, locked) = level.solve();
-            steps = level.steps;
-            let items = |places: Vec<usize>| places.into_iter().map(|at| level.items[at].moving).collect();
-            Assembly { piece, order: items(order), groups, locked, complete: steps > 0 && material.complete }
+            steps = level.steps_left();
+            Assembly { piece, order, groups, locked, complete: steps > 0 && ground.complete }
         })
         .collect()
 }
 
 /// Pairs of cuboids looked at before the proof is given up: a hundred times what a large job takes.
 const MOST_STEPS: usize = 5_000_000;
-/// More than this many locked together are looked at from the first ones only.
-const MOST_SEEDS: usize = 200;
 
-struct Item {
-    moving: Moving,
-    /// The places of its parts in the level.
-    parts: Vec<usize>,
-    /// The ways that it may go: a drawer goes in from the front only.
-    ways: Vec<Face>,
-    /// What the recipe's own order says: the later it comes there, the sooner it is taken out.
-    place: usize,
+/// What is the same for every piece of a model.
+pub(super) struct Ground<'a> {
+    pub model: &'a Model,
+    /// By part: what it fills, and its material less its skin.
+    pub material: Vec<Vec<Solid>>,
+    pub skinned: Vec<Vec<Solid>>,
+    complete: bool,
+    /// The one way out of what slides.
+    pub slides: HashMap<Moving, Face>,
+    /// By part: parts that it cannot leave one way.
+    pub clings: Vec<Vec<(PartId, Face)>>,
+    /// By piece: its steps, and the parts that they name.
+    pub steps: Vec<Vec<(usize, &'a [PartId])>>,
+    /// Where a part, and a piece, comes among those of the piece that is looked at.
+    pub part_at: Vec<usize>,
+    pub item_of_piece: Vec<usize>,
 }
 
-struct Level<'a> {
-    items: Vec<Item>,
-    /// By part of the level: its item, its material, the same less its skin.
-    item_of: Vec<usize>,
-    material: Vec<&'a [Solid]>,
-    skinned: Vec<Vec<Solid>>,
-    around: Vec<Solid>,
-    /// By part of the level: parts that it cannot leave one way, for the slope of a dovetail.
-    clings: Vec<Vec<(usize, Face)>>,
-    index: Index,
-    bounds: Solid,
-    steps: usize,
-}
-
-type Solved = (Vec<usize>, Vec<Range<usize>>, Vec<Locked>);
-
-/// Which way an item cannot go, what is in its way there, and by how much.
-type Blocks = Vec<(Face, usize, Length)>;
-
-impl<'a> Level<'a> {
-    fn new(
-        model: &Model,
-        material: &'a Material,
-        clinging: &[(PartId, PartId, Face)],
-        piece: PieceId,
-        parts: Vec<(Moving, PartId)>,
-        ways: &HashMap<Moving, Way>,
-        steps: usize,
-    ) -> Self {
-        let places = places(model, piece, &parts);
-        let mut items: Vec<Item> = Vec::new();
-        let mut known: HashMap<Moving, usize> = HashMap::new();
-        let mut at_level: HashMap<PartId, usize> = HashMap::new();
-        let mut item_of = Vec::with_capacity(parts.len());
-        for (at, &(moving, part)) in parts.iter().enumerate() {
-            let item = *known.entry(moving).or_insert_with(|| {
-                let ways = match ways.get(&moving) {
-                    Some(Way::Slide { out, .. }) => vec![*out],
-                    _ => WAYS.to_vec(),
-                };
-                let place = places.get(&moving).copied().unwrap_or(usize::MAX);
-                items.push(Item { moving, parts: Vec::new(), ways, place });
-                items.len() - 1
-            });
-            items[item].parts.push(at);
-            item_of.push(item);
-            at_level.insert(part, at);
-        }
-        let material: Vec<&[Solid]> = parts.iter().map(|(_, part)| &*material.solids[part.0 as usize]).collect();
-        let skinned = material.iter().map(|solids| solids.iter().map(within_tolerance).collect()).collect();
-        let around: Vec<Solid> = parts.iter().map(|(_, part)| model.part(*part).solid).collect();
-        let bounds = around
-            .iter()
-            .copied()
-            .reduce(|a, b| a.hull(&b))
-            .unwrap_or(Solid::new([Length::ZERO; 3], [Length::ZERO; 3]));
-        let mut clings = vec![Vec::new(); parts.len()];
-        for (part, other, way) in clinging {
-            if let (Some(&part), Some(&other)) = (at_level.get(part), at_level.get(other)) {
-                clings[part].push((other, *way));
+impl<'a> Ground<'a> {
+    fn new(model: &'a Model) -> Self {
+        let material = Material::new(model);
+        let mut steps = vec![Vec::new(); model.pieces.len()];
+        for (&at, named) in &model.step_parts {
+            if let Some(step) = model.steps.get(at) {
+                steps[step.piece.0 as usize].push((at, named.as_slice()));
             }
         }
-        Self { items, item_of, material, skinned, index: Index::new(around.clone()), around, clings, bounds, steps }
-    }
-
-    fn solve(&mut self) -> Solved {
-        let mut groups = Vec::new();
-        let mut locked = Vec::new();
-        let all: Vec<usize> = (0..self.items.len()).collect();
-        let order = if all.len() < 2 { all } else { self.order_of(all, 0, &mut groups, &mut locked) };
-        (order, groups, locked)
-    }
-
-    /// The order in which a set of items goes together, all of them or those that move as one. `from` is how many go in before them.
-    fn order_of(
-        &mut self,
-        set: Vec<usize>,
-        from: usize,
-        groups: &mut Vec<Range<usize>>,
-        locked: &mut Vec<Locked>,
-    ) -> Vec<usize> {
-        let mut there = vec![false; self.items.len()];
-        for &item in &set {
-            there[item] = true;
+        let slides = model.motions.iter().map(|motion| match motion.way {
+            Way::Slide { out, .. } => (motion.moving, Some(out)),
+            Way::Turn(_) => (motion.moving, None),
+        });
+        // Of two motions of one thing the last one counts.
+        let slides: HashMap<Moving, Option<Face>> = slides.collect();
+        Self {
+            model,
+            skinned: material.solids.iter().map(|solids| solids.iter().map(within_tolerance).collect()).collect(),
+            complete: material.complete,
+            material: material.solids,
+            slides: slides.into_iter().filter_map(|(moving, out)| Some((moving, out?))).collect(),
+            clings: clinging(model),
+            steps,
+            part_at: vec![usize::MAX; model.parts.len()],
+            item_of_piece: vec![usize::MAX; model.pieces.len()],
         }
-        // From the last that goes in to the first.
-        let mut backwards: Vec<usize> = Vec::with_capacity(set.len());
-        loop {
-            self.take_out(&mut there, &mut backwards);
-            let left: Vec<usize> = set.iter().copied().filter(|&item| there[item]).collect();
-            if left.is_empty() || self.steps == 0 {
-                let mut left = left;
-                left.sort_by_key(|&item| std::cmp::Reverse(self.items[item].place));
-                backwards.extend(left);
-                break;
-            }
-            if let Some(group) = self.group(&left, &there) {
-                for &item in &group {
-                    there[item] = false;
-                }
-                let first = from + left.len() - group.len();
-                groups.push(first..first + group.len());
-                let inner = self.order_of(group, first, groups, locked);
-                backwards.extend(inner.into_iter().rev());
-            } else {
-                locked.extend(self.locked(&left, &there));
-                let mut left = left;
-                left.sort_by_key(|&item| std::cmp::Reverse(self.items[item].place));
-                backwards.extend(left);
-                break;
-            }
-        }
-        backwards.reverse();
-        backwards
-    }
-
-    /// Takes out, one by one, what comes free; of several, what the recipe fits last.
-    fn take_out(&mut self, there: &mut [bool], backwards: &mut Vec<usize>) {
-        let mut next: BinaryHeap<(usize, usize)> =
-            (0..self.items.len()).filter(|&item| there[item]).map(|item| (self.items[item].place, item)).collect();
-        let mut held_by: Vec<[Option<usize>; 6]> = vec![[None; 6]; self.items.len()];
-        let mut waiting: HashMap<usize, Vec<usize>> = HashMap::new();
-        while let Some((_, item)) = next.pop() {
-            if !there[item] {
-                continue;
-            }
-            let mut free = false;
-            for (at, way) in self.items[item].ways.clone().into_iter().enumerate() {
-                if held_by[item][at].is_some_and(|held| there[held]) {
-                    continue;
-                }
-                held_by[item][at] = self.in_the_way(item, way, there, |_, _| true);
-                if self.steps == 0 {
-                    return;
-                }
-                match held_by[item][at] {
-                    None => {
-                        free = true;
-                        break;
-                    }
-                    Some(other) => waiting.entry(other).or_default().push(item),
-                }
-            }
-            if free {
-                there[item] = false;
-                backwards.push(item);
-                let woken = waiting.remove(&item).unwrap_or_default();
-                next.extend(
-                    woken.into_iter().filter(|&woken| there[woken]).map(|woken| (self.items[woken].place, woken)),
-                );
-            }
-        }
-    }
-
-    /// An item that is in the way of another one, of those that are there: the first of which `enough` says so. It is told the
-    /// other item and by how much.
-    fn in_the_way(
-        &mut self,
-        item: usize,
-        way: Face,
-        there: &[bool],
-        mut enough: impl FnMut(usize, Length) -> bool,
-    ) -> Option<usize> {
-        let mut found = None;
-        let mut steps = self.steps;
-        let swept = |solid: &Solid| {
-            let mut swept = *solid;
-            swept.set_face(way, self.bounds.face(way));
-            swept
-        };
-        let other_item = |part: usize| Some(self.item_of[part]).filter(|&other| other != item && there[other]);
-        for &part in &self.items[item].parts {
-            let clung = self.clings[part].iter().find(|(other, face)| *face == way && other_item(*other).is_some());
-            if let Some(&(other, _)) = clung
-                && enough(self.item_of[other], Length::ZERO)
-            {
-                return Some(self.item_of[other]);
-            }
-            let stopped = self.index.any(&swept(&self.around[part]), |other| {
-                let Some(place) = other_item(other) else { return false };
-                for own in self.material[part].iter().map(swept) {
-                    for there in &self.skinned[other] {
-                        steps = steps.saturating_sub(1);
-                        if steps == 0 {
-                            return true;
-                        }
-                        if !there.is_empty() && meet(&own, there) {
-                            let [a, b] = way.axis().others();
-                            let by = own.overlap(there).map_or(Length::ZERO, |both| both.size(a).min(both.size(b)));
-                            if enough(place, by + Length::SAME_SIZE) {
-                                found = Some(place);
-                                return true;
-                            }
-                        }
-                    }
-                }
-                false
-            });
-            if stopped {
-                break;
-            }
-        }
-        self.steps = steps;
-        found
-    }
-
-    /// Items that move as one past the others: the fewest that keep each other from no way but by themselves.
-    fn group(&mut self, left: &[usize], there: &[bool]) -> Option<Vec<usize>> {
-        let mut best: Option<Vec<usize>> = None;
-        for way in WAYS {
-            let mut holds: HashMap<usize, Vec<usize>> = HashMap::new();
-            for &item in left {
-                let mut by = Vec::new();
-                self.in_the_way(item, way, there, |other, _| {
-                    if !by.contains(&other) {
-                        by.push(other);
-                    }
-                    false
-                });
-                holds.insert(item, by);
-            }
-            for &seed in left.iter().take(MOST_SEEDS) {
-                let mut reached = vec![seed];
-                let mut at = 0;
-                while at < reached.len() && reached.len() < left.len() {
-                    for &other in &holds[&reached[at]] {
-                        if !reached.contains(&other) {
-                            reached.push(other);
-                        }
-                    }
-                    at += 1;
-                }
-                let may = reached.iter().all(|&item| self.items[item].ways.contains(&way));
-                if !may || reached.len() >= left.len() {
-                    continue;
-                }
-                // Whichever is fewer goes in as one; past each other they move the same.
-                let others: Vec<usize> = left.iter().copied().filter(|item| !reached.contains(item)).collect();
-                let fewer = if others.len() < reached.len() { others } else { reached };
-                if best.as_ref().is_none_or(|best| fewer.len() < best.len()) {
-                    best = Some(fewer);
-                }
-            }
-        }
-        best
-    }
-
-    fn locked(&mut self, left: &[usize], there: &[bool]) -> Option<Locked> {
-        if left.iter().any(|&item| self.shares_space(item, there)) {
-            return None;
-        }
-        // A single part is easier to move than a piece that is built already.
-        let is_piece = |item: usize, level: &Self| matches!(level.items[item].moving, Moving::Piece(_));
-        let mut least: Option<((usize, bool), usize, Blocks)> = None;
-        for &item in left {
-            let mut by = Blocks::new();
-            for way in self.items[item].ways.clone() {
-                let mut worst: Option<(usize, Length)> = None;
-                self.in_the_way(item, way, there, |other, much| {
-                    if worst.is_none_or(|(_, known)| much > known) {
-                        worst = Some((other, much));
-                    }
-                    false
-                });
-                by.extend(worst.map(|(other, much)| (way, other, much)));
-            }
-            let mut others: Vec<usize> = by.iter().map(|(_, other, _)| *other).collect();
-            others.sort_unstable();
-            others.dedup();
-            let rank = (others.len(), is_piece(item, self));
-            if least.as_ref().is_none_or(|(known, _, _)| rank < *known) {
-                least = Some((rank, item, by));
-            }
-        }
-        let (_, held, by) = least?;
-        Some(Locked {
-            together: left.iter().map(|&item| self.items[item].moving).collect(),
-            held: self.items[held].moving,
-            by: by.into_iter().map(|(way, other, much)| (way, self.items[other].moving, much)).collect(),
-        })
-    }
-
-    fn shares_space(&self, item: usize, there: &[bool]) -> bool {
-        self.items[item].parts.iter().any(|&part| {
-            self.index.any(&self.around[part], |other| {
-                let place = self.item_of[other];
-                place != item
-                    && there[place]
-                    && self.material[part]
-                        .iter()
-                        .any(|own| self.skinned[other].iter().any(|there| !there.is_empty() && meet(own, there)))
-            })
-        })
     }
 }
 
-/// The ways out, those first that a maker would try first.
-const WAYS: [Face; 6] = [Face::Front, Face::Top, Face::Back, Face::Left, Face::Right, Face::Bottom];
-
-/// Where the items of a piece come in the recipe's own steps: where they are fitted, else where they are first named.
-fn places(model: &Model, piece: PieceId, parts: &[(Moving, PartId)]) -> HashMap<Moving, usize> {
-    let item: HashMap<PartId, Moving> = parts.iter().map(|&(moving, part)| (part, moving)).collect();
-    let mut places: HashMap<Moving, usize> = HashMap::new();
-    let steps =
-        || model.step_parts.iter().filter(|(step, _)| model.steps.get(**step).is_some_and(|s| s.piece == piece));
-    for (step, named) in steps() {
-        if let Some(moving) = named.first().and_then(|part| item.get(part)) {
-            places.entry(*moving).or_insert(step + 1);
-        }
-    }
-    for (step, named) in steps() {
-        for moving in named.iter().skip(1).filter_map(|part| item.get(part)) {
-            places.entry(*moving).or_insert(*step);
-        }
-    }
-    places
-}
-
-/// Parts that cannot leave another one way, because the room between its tails or pins is narrower there.
-fn clinging(model: &Model) -> Vec<(PartId, PartId, Face)> {
-    let mut found = Vec::new();
+/// By part: parts that it cannot leave one way, because the room between its tails or pins is narrower there.
+fn clinging(model: &Model) -> Vec<Vec<(PartId, Face)>> {
+    let mut found = vec![Vec::new(); model.parts.len()];
     for (id, part) in model.part_ids() {
         for feature in &part.features {
             let Shape::Dovetail { wide, .. } = feature.shape else { continue };
             let joint = model.joint(feature.joint);
             for &other in joint.into.iter().chain([&joint.member]).filter(|&&other| other != id) {
                 if model.part(other).solid.overlap(&feature.solid).is_some() {
-                    found.push((other, id, wide.opposite()));
-                    found.push((id, other, wide));
+                    found[other.0 as usize].push((id, wide.opposite()));
+                    found[id.0 as usize].push((other, wide));
                 }
             }
         }
     }
-    found.sort_unstable();
-    found.dedup();
+    for one in &mut found {
+        one.sort_unstable();
+        one.dedup();
+    }
     found
 }
 
@@ -429,5 +146,114 @@ pub const fn to(face: Face) -> &'static str {
         Face::Back => "back",
         Face::Bottom => "down",
         Face::Top => "up",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use proptest::prelude::*;
+
+    use super::super::apart::WAYS;
+    use super::super::index::meet;
+    use super::*;
+    use crate::base::Printing;
+    use crate::model::{Material as Wood, Part, Step, Stock, StockForm};
+
+    /// Blocks of up to 3 x 3 x 3 mm on a grid, and the order in which the recipe would fit them.
+    fn job(blocks: &[([i64; 3], [i64; 3])], fitted: &[prop::sample::Index]) -> Model {
+        let mm = Length::from_mm;
+        let mut model = Model::new("blocks", Printing::default());
+        let form = StockForm::Sheet { length: mm(2_440), width: mm(1_220) };
+        let stock = Arc::new(Stock::new("block", Wood::Other, form, mm(1)));
+        for (low, size) in blocks {
+            let solid = Solid::new(low.map(mm), std::array::from_fn(|axis| mm(low[axis] + size[axis])));
+            model.add_part(Part::new("block", Model::ROOT, stock.clone(), solid));
+        }
+        model.settle();
+        for (at, part) in fitted.iter().enumerate() {
+            model.steps.push(Step { piece: Model::ROOT, text: String::new() });
+            model.step_parts.insert(at, vec![id(part.index(blocks.len()))]);
+        }
+        model
+    }
+
+    fn id(at: usize) -> PartId {
+        PartId(u32::try_from(at).unwrap())
+    }
+
+    /// Whether some go out as one past others, each looked at against each.
+    fn free(model: &Model, going: &[Moving], staying: &[Moving]) -> bool {
+        let solid = |moving: &Moving| match moving {
+            Moving::Part(part) => model.part(*part).solid,
+            Moving::Piece(_) => panic!("there are no pieces here"),
+        };
+        WAYS.into_iter().any(|way| {
+            going.iter().all(|one| {
+                let mut swept = solid(one);
+                swept.set_face(way, if way.is_high() { Length::from_mm(100) } else { Length::from_mm(-100) });
+                staying.iter().all(|other| !meet(&swept, &within_tolerance(&solid(other))))
+            })
+        })
+    }
+
+    /// Goes through an order from its end: what goes in as one first as one, then by itself.
+    fn holds(model: &Model, order: &[Moving], groups: &[Range<usize>], from: usize) -> Result<(), TestCaseError> {
+        let mut end = order.len();
+        while end > 0 {
+            let whole = 0..order.len();
+            let group = groups.iter().map(|group| group.start.wrapping_sub(from)..group.end.wrapping_sub(from));
+            let group = group.filter(|group| group.end == end && *group != whole).max_by_key(ExactSizeIterator::len);
+            let start = group.as_ref().map_or(end - 1, |group| group.start);
+            prop_assert!(free(model, &order[start..end], &order[..start]), "{:?}", &order[start..end]);
+            if group.is_some() {
+                holds(model, &order[start..end], groups, from + start)?;
+            }
+            end = start;
+        }
+        Ok(())
+    }
+
+    proptest! {
+        #[test]
+        fn what_comes_out_first_is_what_looking_at_all_pairs_finds(
+            blocks in prop::collection::vec((prop::array::uniform3(0_i64..12), prop::array::uniform3(1_i64..4)), 2..40),
+            fitted in prop::collection::vec(any::<prop::sample::Index>(), 0..20),
+        ) {
+            let model = job(&blocks, &fitted);
+            let found = assemblies(&model).remove(0);
+            let place = |at: usize| {
+                let step = model.step_parts.iter().find(|(_, parts)| parts.contains(&id(at)));
+                step.map_or(usize::MAX, |(step, _)| step + 1)
+            };
+            let mut left: Vec<(usize, usize)> = (0..blocks.len()).map(|at| (place(at), at)).collect();
+            left.sort_unstable();
+            let moving = |&(_, at): &(usize, usize)| Moving::Part(id(at));
+            let mut taken = Vec::new();
+            while let Some(at) = (0..left.len()).rev().find(|&at| {
+                let others: Vec<Moving> = left.iter().filter(|one| **one != left[at]).map(moving).collect();
+                free(&model, &[moving(&left[at])], &others)
+            }) {
+                taken.push(moving(&left.remove(at)));
+            }
+            let backwards: Vec<Moving> = found.order.iter().rev().copied().take(taken.len()).collect();
+            prop_assert_eq!(backwards, taken);
+        }
+
+        #[test]
+        fn an_order_without_locks_goes_together(
+            places in prop::collection::btree_set(prop::array::uniform3(0_i64..4), 2..40),
+            sizes in prop::collection::vec(prop::array::uniform3(1_i64..4), 40),
+        ) {
+            // Blocks in a grid of 3 mm, each moved within its cell by nothing, so that they touch and do not overlap.
+            let blocks: Vec<_> = places.iter().map(|place| place.map(|at| 3 * at)).zip(sizes).collect();
+            let model = job(&blocks, &[]);
+            let found = assemblies(&model).remove(0);
+            prop_assert!(found.complete && found.order.len() == blocks.len());
+            if found.locked.is_empty() {
+                holds(&model, &found.order, &found.groups, 0)?;
+            }
+        }
     }
 }

@@ -76,8 +76,8 @@ pub fn ways(model: &Model) -> Ways {
     }
     let material = Material::new(model);
     let bodies = bodies(model);
-    let stage = Stage::new(model, &material, &bodies);
     let mut found = Ways { bodies: Vec::new(), meetings: Vec::new(), complete: material.complete };
+    let stage = Stage::new(model, material, &bodies);
     let mut steps = MOST_STEPS;
     for motion in 0..model.motions.len() {
         stage.look(motion, &mut found.meetings, &mut steps);
@@ -94,47 +94,67 @@ pub fn ways(model: &Model) -> Ways {
 struct Stage<'a> {
     model: &'a Model,
     things: Vec<(Thing, Vec<Solid>)>,
-    /// The motions that move each thing.
+    /// The motions that move each thing, and the things that each motion moves.
     moved_by: Vec<Vec<usize>>,
+    moves: Vec<Vec<usize>>,
+    /// By motion: its way, none for one that moves nothing.
+    sweeps: Vec<Option<Sweep>>,
+    /// By motion: those that say that they may stand open with it.
+    open_with: Vec<Vec<usize>>,
     index: Index,
     by_moving: HashMap<Moving, usize>,
 }
 
 impl<'a> Stage<'a> {
-    fn new(model: &'a Model, material: &Material, bodies: &[Body]) -> Self {
-        let mut by_part = vec![Vec::new(); model.parts.len()];
+    fn new(model: &'a Model, material: Material, bodies: &[Body]) -> Self {
+        let mut moved_by = vec![Vec::new(); model.parts.len()];
         for (motion, body) in bodies.iter().enumerate() {
             for part in &body.parts {
-                by_part[part.0 as usize].push(motion);
+                moved_by[part.0 as usize].push(motion);
             }
         }
         let mut things: Vec<(Thing, Vec<Solid>)> =
-            model.part_ids().map(|(id, _)| (Thing::Part(id), material.solids[id.0 as usize].clone())).collect();
-        let mut moved_by = by_part.clone();
+            model.part_ids().map(|(id, _)| Thing::Part(id)).zip(material.solids).collect();
         for (at, stands_out) in model.stands_out.iter().enumerate() {
             things.push((Thing::StandsOut(at), stands_out.solids(model)));
-            moved_by.push(by_part[stands_out.part.0 as usize].clone());
+            moved_by.push(moved_by[stands_out.part.0 as usize].clone());
+        }
+        let mut moves = vec![Vec::new(); model.motions.len()];
+        for (thing, motions) in moved_by.iter().enumerate() {
+            for &motion in motions {
+                moves[motion].push(thing);
+            }
         }
         let around = |solids: &Vec<Solid>| solids.iter().copied().reduce(|a, b| a.hull(&b)).unwrap_or(NOTHING);
         let index = Index::new(things.iter().map(|(_, solids)| around(solids)).collect());
-        let by_moving = model.motions.iter().enumerate().map(|(at, motion)| (motion.moving, at)).collect();
-        Self { model, things, moved_by, index, by_moving }
+        let by_moving: HashMap<Moving, usize> =
+            model.motions.iter().enumerate().map(|(at, motion)| (motion.moving, at)).collect();
+        let bounds = bounds(model, &by_moving);
+        let sweep = |motion: &Motion| Sweep::new(motion, *bounds.get(by_moving.get(&motion.moving).copied()?)?);
+        let mut open_with = vec![Vec::new(); model.motions.len()];
+        for (at, motion) in model.motions.iter().enumerate() {
+            // Of two motions of one thing, both may stand open.
+            for other in motion.with_open.iter().filter_map(|moving| by_moving.get(moving)) {
+                open_with[*other].push(at);
+            }
+        }
+        let sweeps = model.motions.iter().map(sweep).collect();
+        Self { model, things, moved_by, moves, sweeps, open_with, index, by_moving }
     }
 
     /// Looks at the way of one motion, past what stands still or closed and past what may stand open.
     fn look(&self, at: usize, meetings: &mut Vec<Meeting>, steps: &mut usize) {
         let motion = &self.model.motions[at];
-        let Some(sweep) = Sweep::new(self.model, motion) else { return };
+        let Some(sweep) = &self.sweeps[at] else { return };
         let known = |list: &[Moving]| list.iter().filter_map(|moving| self.by_moving.get(moving).copied()).collect();
         let behind: Vec<usize> = known(&motion.behind);
         let with_open: Vec<usize> = known(&motion.with_open);
         // Two that may stand open together are opened in either order.
-        let as_well = (0..self.model.motions.len()).filter(|&other| {
-            other != at && self.model.motions[other].with_open.contains(&motion.moving) && !with_open.contains(&other)
-        });
+        let as_well = self.by_moving.get(&motion.moving).map_or(&[][..], |&known| &self.open_with[known]);
+        let as_well = as_well.iter().copied().filter(|other| *other != at && !with_open.contains(other));
         let open: Vec<usize> = behind.iter().chain(&with_open).copied().chain(as_well).collect();
         let mut met: Vec<(usize, Stand)> = Vec::new();
-        for own in (0..self.things.len()).filter(|&thing| self.moved_by[thing].contains(&at)) {
+        for &own in &self.moves[at] {
             for solid in &self.things[own].1 {
                 let space = sweep.around(solid);
                 self.index.any(&space, |other| {
@@ -144,17 +164,17 @@ impl<'a> Stage<'a> {
                     }
                     let shapes = self.things[other].1.iter().map(|&solid| Shape::Solid(within_tolerance(&solid)));
                     let pair = Pair { at, own, other, stand: Stand::Closed };
-                    self.meet(&sweep, solid, shapes, pair, &mut met, meetings, steps)
+                    self.meet(sweep, solid, shapes, pair, &mut met, meetings, steps)
                 });
                 for &mover in &open {
-                    let Some(opened) = Sweep::new(self.model, &self.model.motions[mover]) else { continue };
-                    for other in (0..self.things.len()).filter(|&thing| self.moved_by[thing].contains(&mover)) {
+                    let Some(opened) = &self.sweeps[mover] else { continue };
+                    for &other in &self.moves[mover] {
                         if self.moved_by[other].contains(&at) {
                             continue;
                         }
                         let shapes = self.things[other].1.iter().map(|solid| opened.end(&within_tolerance(solid)));
                         let pair = Pair { at, own, other, stand: Stand::Open };
-                        if self.meet(&sweep, solid, shapes, pair, &mut met, meetings, steps) {
+                        if self.meet(sweep, solid, shapes, pair, &mut met, meetings, steps) {
                             return;
                         }
                     }
@@ -206,6 +226,20 @@ impl<'a> Stage<'a> {
     }
 }
 
+/// By motion: the smallest cuboid around what it moves, as that was placed and without what stands out of it.
+fn bounds(model: &Model, by_moving: &HashMap<Moving, usize>) -> Vec<Option<Solid>> {
+    let mut bounds: Vec<Option<Solid>> = vec![None; model.motions.len()];
+    for (id, part) in model.part_ids() {
+        let pieces = std::iter::successors(Some(part.piece), |&piece| model.piece(piece).parent);
+        for moving in std::iter::once(Moving::Part(id)).chain(pieces.map(Moving::Piece)) {
+            if let Some(&motion) = by_moving.get(&moving) {
+                bounds[motion] = Some(bounds[motion].map_or(part.placed, |known| known.hull(&part.placed)));
+            }
+        }
+    }
+    bounds
+}
+
 const NOTHING: Solid = Solid::new([Length::ZERO; 3], [Length::ZERO; 3]);
 
 #[derive(Clone, Copy)]
@@ -229,10 +263,11 @@ enum Sweep {
 }
 
 impl Sweep {
-    fn new(model: &Model, motion: &Motion) -> Option<Self> {
+    /// The way of a motion of what fills `bounds`, if it fills anything.
+    fn new(motion: &Motion, bounds: Option<Solid>) -> Option<Self> {
         Some(match motion.way {
             Way::Slide { out, travel } => Self::Slide { out, travel },
-            Way::Turn(turn) => Self::Turn { turn, hinge: Hinge::new(&model.moving_bounds(motion.moving)?, turn) },
+            Way::Turn(turn) => Self::Turn { turn, hinge: Hinge::new(&bounds?, turn) },
         })
     }
 

@@ -105,7 +105,8 @@ fn arc_crosses(start: Spot, degrees: u32, (from, to): (Spot, Spot)) -> bool {
 fn within_arc(start: Spot, there: Spot, degrees: u32) -> bool {
     let end = rotated(start, degrees);
     if degrees <= 180 {
-        cross(start, there) >= 0 && cross(there, end) >= 0 && there != start
+        // Where the arc ends on an edge it only touches it; whether the leaf then shares an area is asked by itself.
+        cross(start, there) >= 0 && cross(there, end) > 0 && there != start
     } else {
         !(cross(end, there) > 0 && cross(there, start) > 0)
     }

@@ -1,14 +1,14 @@
 //! What script functions share during a run: the model that they draw in, the order, and what was found.
 
 use std::cell::RefCell;
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 use std::rc::Rc;
 use std::sync::Arc;
 use std::time::Instant;
 
-use rhai::{Dynamic, EvalAltResult, NativeCallContext, Position};
+use rhai::{Dynamic, Engine, EvalAltResult, NativeCallContext, Position};
 
-use super::{Order, limits, place, printing};
+use super::{Order, faults, limits, place, printing};
 use crate::base::Printing;
 use crate::catalog;
 use crate::diag::{At, Finding, did_you_mean, has_errors};
@@ -48,6 +48,7 @@ pub(super) struct Desk {
     /// Where the keys of every options map stand: by the call's file, line and column.
     pub key_places: KeyPlaces,
     files: HashMap<String, Arc<str>>,
+    engine_functions: Option<Rc<BTreeSet<String>>>,
 }
 
 impl Default for Desk {
@@ -66,6 +67,7 @@ impl Default for Desk {
             bytes_at_start,
             key_places: HashMap::new(),
             files: HashMap::new(),
+            engine_functions: None,
         }
     }
 }
@@ -97,6 +99,13 @@ impl Desk {
         let mut at = place(&file, ctx.call_position())?;
         at.span = u32::try_from(ctx.fn_name().chars().count()).unwrap_or(0);
         Some(at)
+    }
+
+    /// The names of the functions that the engine has. They are gathered once: an engine gains none after it is made.
+    pub fn engine_functions(&mut self, engine: &Engine) -> Rc<BTreeSet<String>> {
+        self.engine_functions
+            .get_or_insert_with(|| Rc::new(faults::engine_functions(engine).into_iter().collect()))
+            .clone()
     }
 
     /// The shared name of a file.

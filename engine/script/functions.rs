@@ -215,7 +215,8 @@ pub const OPENING: Function = function(
 pub const FRONT_OF: Function = function(
     "front_of",
     "front_of(panel, #{ opening: space, style: \"inset\" })",
-    "Says that a part is a front of an opening, so that its reveals are checked.",
+    "Says that a part, or a list of parts such as the stiles and rails of a door, is a front of an opening, so that its reveals \
+     are checked.",
     &[
         OptionSpec::must("opening", Kind::Opening, "the opening"),
         OptionSpec::must("style", Kind::Choice(STYLES), "whether it stands in the opening or lies on the case"),

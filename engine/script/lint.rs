@@ -6,7 +6,7 @@ use std::sync::Arc;
 use rhai::{AST, ASTNode, Engine, Expr, FnCallExpr, Position, Scope, Stmt};
 
 use super::desk::DeskRef;
-use super::{args, faults, functions, limits, place, syntax};
+use super::{args, functions, limits, place, syntax};
 use crate::diag::{At, Finding, nearest};
 
 /// Compiles `text`, and notes where the options of its calls stand.
@@ -61,9 +61,18 @@ pub(super) fn declared_inputs(ast: &AST) -> Vec<String> {
 /// More slips than this are one slip seen many times, and to look for what each of them meant takes its time.
 const MOST_FAULTS: usize = 50;
 
+/// Functions that the engine knows without having them.
+const WORDS: [&str; 9] = ["call", "curry", "is_shared", "type_of", "print", "debug", "Fn", "is_def_var", "is_def_fn"];
+
 fn walk(engine: &Engine, desk: &DeskRef, file: &Arc<str>, ast: &AST, elsewhere: Option<&AST>) -> Vec<Finding> {
-    let mut known = known_functions(engine, ast);
-    known.extend(elsewhere.iter().flat_map(|ast| ast.iter_functions()).map(|function| function.name.to_owned()));
+    let engine_names = desk.borrow_mut().engine_functions(engine);
+    let own: BTreeSet<&str> = [Some(ast), elsewhere]
+        .into_iter()
+        .flatten()
+        .flat_map(AST::iter_functions)
+        .map(|function| function.name)
+        .chain(WORDS)
+        .collect();
     let mut findings = Vec::new();
     if let Some(position) = first_this(ast) {
         let finding = Finding::error("not-in-recipes", "`this` is not for recipes").at(place(file, position));
@@ -86,8 +95,9 @@ fn walk(engine: &Engine, desk: &DeskRef, file: &Arc<str>, ast: &AST, elsewhere: 
             return;
         }
         let imported = !call.namespace.is_empty();
-        if !imported && !known.contains(name) {
-            let hint = nearest(name, known.iter().map(String::as_str)).map(|near| format!("did you mean `{near}`?"));
+        if !imported && !own.contains(name) && !engine_names.contains(name) {
+            let known: BTreeSet<&str> = own.iter().copied().chain(engine_names.iter().map(String::as_str)).collect();
+            let hint = nearest(name, known).map(|near| format!("did you mean `{near}`?"));
             findings.push(
                 Finding::error("unknown-function", format!("there is no function `{name}`")).at(at).maybe_hint(hint),
             );
@@ -136,11 +146,4 @@ fn first_this(ast: &AST) -> Option<Position> {
         found.is_none()
     });
     found
-}
-
-fn known_functions(engine: &Engine, ast: &AST) -> BTreeSet<String> {
-    let own = ast.iter_functions().map(|function| function.name.to_owned());
-    let words =
-        ["call", "curry", "is_shared", "type_of", "print", "debug", "Fn", "is_def_var", "is_def_fn"].map(str::to_owned);
-    own.chain(words).chain(faults::engine_functions(engine)).collect()
 }

@@ -1,8 +1,8 @@
 //! `piece`, `part`, `place`, `opening` and what is done to parts: banded edges, fronts.
 
-use rhai::{Engine, ImmutableString, Map, NativeCallContext};
+use rhai::{Array, Engine, ImmutableString, Map, NativeCallContext};
 
-use super::args::{at_key, read, words};
+use super::args::{a_value, at_key, read, words};
 use super::desk::{DeskRef, MOST, Outcome, raise, refuse_beyond, refuse_name};
 use super::functions::{BAND_EDGES, FRONT_OF, OPENING, PART, PLACE};
 use super::stock::StockHandle;
@@ -76,20 +76,42 @@ fn changing(engine: &mut Engine, desk: &DeskRef) {
         band_edges(&ctx, &shared, part.0, &given)
     });
     let shared = desk.clone();
-    engine.register_fn("front_of", move |ctx: NativeCallContext, part: PartHandle, given: Map| -> Outcome<()> {
-        let options = read(&ctx, &shared, "front_of", FRONT_OF.options, &given)?;
-        refuse_beyond(&ctx, MOST, shared.borrow().model.fronts.len(), "fronts")?;
-        let style = if options.text("style") == Some("inset") { FrontStyle::Inset } else { FrontStyle::Applied };
-        let mut desk = shared.borrow_mut();
-        let at = desk.at(&ctx);
-        if let Some(opening) = options.opening("opening") {
-            if options.yes("uneven") == Some(true) {
-                desk.model.uneven.push(opening);
-            }
-            desk.model.fronts.push(Front { part: part.0, opening, style, at });
-        }
-        Ok(())
+    engine.register_fn("front_of", move |ctx: NativeCallContext, part: PartHandle, given: Map| {
+        front_of(&ctx, &shared, part.0, Vec::new(), &given)
     });
+    let shared = desk.clone();
+    engine.register_fn("front_of", move |ctx: NativeCallContext, parts: Array, given: Map| -> Outcome<()> {
+        let mut members = Vec::with_capacity(parts.len());
+        for part in &parts {
+            let Some(part) = part.read_lock::<PartHandle>() else {
+                let message = format!("`front_of` takes the parts of one front; {} is in the list", a_value(part));
+                return Err(raise(&ctx, Finding::error("wrong-kind", message)));
+            };
+            members.push(part.0);
+        }
+        if members.is_empty() {
+            let finding = Finding::error("wrong-count", "`front_of` is given a list without parts");
+            return Err(raise(&ctx, finding.hint("name the parts of the front, such as its stiles and rails")));
+        }
+        let rest = members.split_off(1);
+        front_of(&ctx, &shared, members[0], rest, &given)
+    });
+}
+
+fn front_of(ctx: &NativeCallContext, desk: &DeskRef, part: PartId, rest: Vec<PartId>, given: &Map) -> Outcome<()> {
+    let options = read(ctx, desk, "front_of", FRONT_OF.options, given)?;
+    let there = desk.borrow().model.fronts.iter().map(|front| 1 + front.rest.len()).sum::<usize>();
+    refuse_beyond(ctx, MOST, there + rest.len(), "fronts")?;
+    let style = if options.text("style") == Some("inset") { FrontStyle::Inset } else { FrontStyle::Applied };
+    let mut desk = desk.borrow_mut();
+    let at = desk.at(ctx);
+    if let Some(opening) = options.opening("opening") {
+        if options.yes("uneven") == Some(true) {
+            desk.model.uneven.push(opening);
+        }
+        desk.model.fronts.push(Front { part, rest, opening, style, at });
+    }
+    Ok(())
 }
 
 fn reading(engine: &mut Engine, desk: &DeskRef) {

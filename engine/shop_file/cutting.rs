@@ -7,7 +7,7 @@ use toml::de::{DeTable, DeValue};
 
 use super::{KEY, Key, Reader, VALUE, in_order, set};
 use crate::base::{Length, parse_ratio};
-use crate::model::{CuttingRules, FirstCut, Supply, SupplySize};
+use crate::model::{BoardRun, CuttingRules, FirstCut, Money, Supply, SupplySize};
 
 /// The keys of the table `[cutting]`.
 pub const CUTTING_KEYS: [Key; 17] = [
@@ -180,7 +180,14 @@ impl Reader<'_> {
         for (table, span) in tables {
             let read = self.size_table("in_hand", table, &span)?;
             for (from, to) in good_runs(read.size.length, read.defects) {
-                pieces.push((read.count, SupplySize { length: to - from, ..read.size }));
+                let of = read.size.length;
+                let run = (to - from < of).then_some(BoardRun { of, from });
+                let share = |price: Money| {
+                    let part = i128::from(price.0) * i128::from((to - from).nm()) / i128::from(of.nm().max(1));
+                    Money(i64::try_from(part).unwrap_or(price.0))
+                };
+                let price = read.size.price.map(share);
+                pieces.push((read.count, SupplySize { length: to - from, price, run, ..read.size }));
             }
         }
         Some(InHand::Pieces(pieces))
@@ -236,7 +243,7 @@ impl Reader<'_> {
             }
         }
         sound.then_some(())?;
-        let size = SupplySize { length: length?, width: width?, price };
+        let size = SupplySize { length: length?, width: width?, price, run: None };
         Some(ReadSize { size, count: count?, defects: defects? })
     }
 
@@ -302,7 +309,7 @@ pub(super) fn supply(
 ) -> Supply {
     let in_hand = match (in_hand, usual) {
         (Some(InHand::Usual(count)), Some((length, width))) if count > 0 => {
-            vec![(count, SupplySize { length, width, price: None })]
+            vec![(count, SupplySize { length, width, price: None, run: None })]
         }
         (Some(InHand::Pieces(pieces)), _) => pieces.into_iter().filter(|(count, _)| *count > 0).collect(),
         _ => Vec::new(),
@@ -314,7 +321,7 @@ pub(super) fn supply(
 mod tests {
     use super::super::read;
     use super::*;
-    use crate::model::{Money, Shop};
+    use crate::model::Shop;
 
     fn good(text: &str) -> Shop {
         read("shop.toml", text).unwrap_or_else(|findings| panic!("{findings:#?}"))
@@ -355,12 +362,16 @@ mod tests {
         );
         let inch = |n: i64| Length::from_inch(n, 1);
         let birch = &shop.find_stock("3/4 birch plywood").unwrap().supply;
-        assert_eq!(birch.in_hand, [(2, SupplySize { length: inch(96), width: inch(48), price: None })]);
-        assert_eq!(birch.sizes, [SupplySize { length: inch(60), width: inch(60), price: Some(Money(4_000)) }]);
+        assert_eq!(birch.in_hand, [(2, SupplySize { length: inch(96), width: inch(48), price: None, run: None })]);
+        assert_eq!(
+            birch.sizes,
+            [SupplySize { length: inch(60), width: inch(60), price: Some(Money(4_000)), run: None }]
+        );
         // 96 in with a knot from 40 to 43: a piece of 40 in and one of 53 in, of each of the two boards.
         let cherry = &shop.find_stock("4/4 cherry board").unwrap().supply.in_hand;
-        let sizes: Vec<(u32, Length)> = cherry.iter().map(|(count, size)| (*count, size.length)).collect();
-        assert_eq!(sizes, [(2, inch(40)), (2, inch(53))]);
+        let run = |from: i64| Some(BoardRun { of: inch(96), from: inch(from) });
+        let sizes: Vec<_> = cherry.iter().map(|(count, size)| (*count, size.length, size.run)).collect();
+        assert_eq!(sizes, [(2, inch(40), run(0)), (2, inch(53), run(43))]);
     }
 
     #[test]

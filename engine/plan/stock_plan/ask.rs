@@ -65,7 +65,8 @@ fn banks(model: &Model) -> BTreeMap<PartId, Member> {
     let mut columns: Vec<(Column, Vec<PartId>)> = Vec::new();
     for front in &model.fronts {
         let part = model.part(front.part);
-        if part.grain.is_none() || !matches!(part.stock.form, StockForm::Sheet { .. }) {
+        // A frame is cut from boards one by one.
+        if !front.rest.is_empty() || part.grain.is_none() || !matches!(part.stock.form, StockForm::Sheet { .. }) {
             continue;
         }
         let solid = &part.solid;

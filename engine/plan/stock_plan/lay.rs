@@ -12,7 +12,7 @@ use super::{
 use crate::base::{Length, Ratio};
 use crate::catalog;
 use crate::diag::Finding;
-use crate::model::{FirstCut, Money, Per, RackPiece, Stock, StockForm, SupplySize};
+use crate::model::{BoardRun, FirstCut, Money, Per, RackPiece, Stock, StockForm, SupplySize};
 use crate::nesting::{
     self, Axis, Broken, Effort, Fault, Item, Keep, Matched, Outcome, Plan, Problem, Saw, Score, Sheet, Stages, Trim,
     Trimming, Turn, Way,
@@ -106,7 +106,14 @@ pub(super) fn stock_plan(cutting: &Cutting, search: &Search<'_>) -> Result<Stock
                     count: blank.copies,
                     price: None,
                 };
-                made.push(RackRow { piece, from: Some(blank.number) });
+                let row = RackRow { piece, from: Some(blank.number) };
+                let like = |own: &&mut RackRow| {
+                    own.from == row.from && RackPiece { count: row.piece.count, ..own.piece.clone() } == row.piece
+                };
+                match made.iter_mut().find(like) {
+                    Some(own) => own.piece.count += row.piece.count,
+                    None => made.push(row),
+                }
             }
         }
         plan.stocks.push(layout);
@@ -144,10 +151,11 @@ struct Asked<'a> {
 
 /// A size in which a stock can be had.
 #[derive(Clone, Copy, Debug)]
-struct Size {
-    source: Source,
-    length: Length,
-    width: Length,
+pub(super) struct Size {
+    pub(super) source: Source,
+    pub(super) length: Length,
+    pub(super) width: Length,
+    pub(super) run: Option<BoardRun>,
     price: Option<Money>,
     count: Option<u32>,
 }
@@ -177,7 +185,7 @@ fn lay_out(cutting: &Cutting, lot: &Lot, engine: Engine, effort: &Effort<'_>) ->
         return Ok(layout);
     }
     let Some(mut asked) = Asked::of(cutting, lot) else {
-        layout.unplanned = Some(nothing_to_cut_from(lot));
+        layout.unplanned = Some(nothing_to_cut_from(cutting, lot));
         return Ok(layout);
     };
     let mut answer = engine(&asked.problem, effort);
@@ -207,12 +215,12 @@ fn lay_out(cutting: &Cutting, lot: &Lot, engine: Engine, effort: &Effort<'_>) ->
         .iter()
         .filter_map(|own| {
             let size = asked.sizes.get(own.sheet)?;
-            Some(walk::blank(&asked.problem, own, &asked.labels, stock.grain, (size.source, size.length, size.width)))
+            Some(walk::blank(&asked.problem, own, &asked.labels, stock.grain, size))
         })
         .collect();
     layout.uses = uses(&asked.sizes, &plan);
     layout.used = total(stock, &layout.uses);
-    layout.proof = Some(proof(&outcome));
+    layout.proof = Some(proof(&asked.problem, &outcome));
     layout.settings = score.settings;
     layout.cuts = score.cuts;
     layout.neighbours = words::neighbours(&asked.problem, (&score, &plan), &outcome.neighbours, cutting.printing);
@@ -220,6 +228,7 @@ fn lay_out(cutting: &Cutting, lot: &Lot, engine: Engine, effort: &Effort<'_>) ->
     if !layout.uses.iter().any(|row| row.cost.is_some()) && layout.uses.iter().any(|row| row.source == Source::Bought) {
         layout.notes.extend(buying::waste_of_price(stock.price, None));
     }
+    layout.notes.extend(any_board(stock, &layout.uses));
     layout.notes.extend(sheet_weight(cutting, stock, &layout.uses));
     Ok(layout)
 }
@@ -232,13 +241,15 @@ fn form(stock: &Stock) -> BlankForm {
     if matches!(stock.form, StockForm::Sheet { .. }) { BlankForm::Sheet } else { BlankForm::Board }
 }
 
-fn nothing_to_cut_from(lot: &Lot) -> String {
+fn nothing_to_cut_from(cutting: &Cutting, lot: &Lot) -> String {
+    let rules = &cutting.rules;
+    if (rules.longest_rip.is_some() || rules.crosscut_capacity.is_some()) && !sizes(cutting, lot).is_empty() {
+        return "the saw can neither rip nor crosscut any of it whole: break it down with a guided saw and list the pieces as \
+                `in_hand`, or mend `longest_rip` and `crosscut_capacity`"
+            .to_owned();
+    }
     match &lot.stock.form {
-        StockForm::Board { .. } => {
-            "boards of any width and length are not laid out: list those that you have as `in_hand` \
-                                    in the shop file, or say the `widths` and `lengths` to be had"
-                .to_owned()
-        }
+        StockForm::Board { .. } => "nothing is left of a board once its ends are trimmed".to_owned(),
         _ => "nothing is left of a sheet once its edges are trimmed".to_owned(),
     }
 }
@@ -263,7 +274,9 @@ fn why_not(cutting: &Cutting, asked: &Asked<'_>, fault: &Fault) -> String {
 impl<'a> Asked<'a> {
     /// The problem; `None` when there is nothing that could be cut up.
     fn of(cutting: &Cutting, lot: &'a Lot) -> Option<Self> {
-        let sizes = sizes(cutting, lot);
+        let mut sizes = sizes(cutting, lot);
+        let saw_alone = Problem { saw: saw(cutting, lot, &[]), ..Problem::default() };
+        sizes.retain(|size| walk::can_begin(&saw_alone, &sheet(cutting, &lot.stock, size)));
         let sheets: Vec<Sheet> = sizes.iter().map(|size| sheet(cutting, &lot.stock, size)).collect();
         let room: Vec<(i64, i64)> = sheets.iter().map(Sheet::usable).collect();
         if !room.iter().any(|&(long, wide)| long > 0 && wide > 0) {
@@ -403,18 +416,21 @@ fn sizes(cutting: &Cutting, lot: &Lot) -> Vec<Size> {
         source: Source::Bought,
         length: size.length,
         width: size.width,
+        run: size.run,
         price: size.price,
         count: None,
     };
     match &stock.form {
         StockForm::Sheet { length, width } => {
             let price = buying::cost(stock.price, &Bought { sheets: Some(1), ..Bought::default() });
-            sizes.push(bought(SupplySize { length: *length, width: *width, price }));
+            sizes.push(bought(SupplySize { length: *length, width: *width, price, run: None }));
         }
         StockForm::Board { widths, lengths } => {
+            let (widths, lengths) = to_be_had(stock, widths, lengths);
             for &width in widths.iter().filter(|width| width.is_positive()) {
                 for &length in lengths.iter().filter(|length| length.is_positive()) {
-                    sizes.push(bought(SupplySize { length, width, price: board_price(stock, length, width) }));
+                    let price = board_price(stock, length, width);
+                    sizes.push(bought(SupplySize { length, width, price, run: None }));
                 }
             }
         }
@@ -437,10 +453,44 @@ fn sizes(cutting: &Cutting, lot: &Lot) -> Vec<Size> {
         source: Source::Rack,
         length,
         width,
+        run: None,
         price,
         count: Some(count),
     }));
     sizes
+}
+
+/// The widths and lengths of boards that can be counted on. Where boards come in any width or length, these are what a yard has in
+/// every pile; whoever buys picks boards that are at least so large.
+fn to_be_had(stock: &Stock, widths: &[Length], lengths: &[Length]) -> (Vec<Length>, Vec<Length>) {
+    let is_metric = stock.named.nm() % Length::from_inch(1, 64).nm() != 0;
+    // SEEN (secondary): engineeringtoolbox.com and woodbin.com, hardwood lumber: boards of the better grades are at least 6 in wide and
+    // 8 ft long; wider ones up to 10 in, longer ones up to 16 ft and the millimetres are common practice, no source.
+    let (wide, long): (Vec<Length>, Vec<Length>) = if is_metric {
+        ([150, 200, 250].map(Length::from_mm).to_vec(), [2_000, 2_500, 3_000, 4_000].map(Length::from_mm).to_vec())
+    } else {
+        let inch = |size| Length::from_inch(size, 1);
+        ([6, 8, 10].map(inch).to_vec(), [96, 120, 144, 192].map(inch).to_vec())
+    };
+    let or = |own: &[Length], usual: Vec<Length>| if own.is_empty() { usual } else { own.to_vec() };
+    (or(widths, wide), or(lengths, long))
+}
+
+/// What has to be said when boards of any size are laid out.
+fn any_board(stock: &Stock, uses: &[UseRow]) -> Option<String> {
+    let StockForm::Board { widths, lengths } = &stock.form else { return None };
+    let what = match (widths.is_empty(), lengths.is_empty()) {
+        (true, true) => "any width and length",
+        (true, false) => "any width",
+        (false, true) => "any length",
+        (false, false) => return None,
+    };
+    uses.iter().any(|row| row.source == Source::Bought).then(|| {
+        format!(
+            "its boards come in {what}: buy such as are at least so large; list what you bought as `in_hand` in the shop file, or say \
+             the `widths` and `lengths` to be had, and lay it out again before you cut"
+        )
+    })
 }
 
 /// How many different offcuts of a stock are looked at.
@@ -552,11 +602,21 @@ fn saw(cutting: &Cutting, lot: &Lot, items: &[Item]) -> Saw {
     }
 }
 
-fn proof(outcome: &Outcome) -> Proof {
-    if outcome.proven {
+fn proof(problem: &Problem, outcome: &Outcome) -> Proof {
+    // Whatever else, each part comes out of some sheet: the cheapest that it goes into.
+    let cheapest = |item: &Item| {
+        let fits = |sheet: &&Sheet| {
+            let (long, wide) = sheet.usable();
+            let lies = |a: i64, b: i64| a <= long && b <= wide;
+            lies(item.width, item.height) || (item.turn == Turn::Free && lies(item.height, item.width))
+        };
+        problem.sheets.iter().filter(fits).map(|sheet| sheet.cost).min()
+    };
+    let bound = problem.items.iter().filter_map(cheapest).max().unwrap_or(0).max(outcome.bound);
+    if outcome.proven || outcome.score.cost <= bound {
         return Proof::Best;
     }
-    let (cost, bound) = (i128::from(outcome.score.cost), i128::from(outcome.bound.max(1)));
+    let (cost, bound) = (i128::from(outcome.score.cost), i128::from(bound.max(1)));
     Proof::Within(i64::try_from(((cost - bound) * 100 + bound - 1) / bound).unwrap_or(i64::MAX))
 }
 

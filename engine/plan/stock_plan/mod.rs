@@ -16,7 +16,7 @@ use std::sync::{Arc, OnceLock};
 use super::{Amount, CutRow};
 use crate::base::{Length, Printing};
 use crate::diag::{At, Finding};
-use crate::model::{CuttingRules, Model, Money, RackPiece, Shop, Stock};
+use crate::model::{BoardRun, CuttingRules, Model, Money, RackPiece, Shop, Stock};
 use crate::nesting::{self, Broken, Effort, Fault, Outcome, Problem};
 
 /// What is to be cut out of which stock and by which rules: the question whose answer is a [`StockPlan`].
@@ -316,6 +316,8 @@ pub struct Blank {
     pub length: Length,
     /// Width.
     pub width: Length,
+    /// Where it lies in the board with defects that it is cut out of first.
+    pub run: Option<BoardRun>,
     /// The cuts in the order in which they are made.
     pub cuts: Vec<Cut>,
     /// The parts that come out of it.
@@ -325,6 +327,14 @@ pub struct Blank {
 }
 
 impl Blank {
+    /// Its size in words, and where it lies in a board with defects.
+    pub fn size_words(&self, printing: Printing) -> String {
+        let size = printing.by(self.length, self.width);
+        let Some(run) = self.run else { return size };
+        let (from, to) = (printing.length(run.from), printing.length(run.from + self.length));
+        format!("{size}, from {from} to {to} of a board {} long", printing.length(run.of))
+    }
+
     /// Its numbers in words: `3`, `3 and 4`, `3 to 6`.
     pub fn numbers(&self) -> String {
         match self.copies {
@@ -395,6 +405,8 @@ pub struct Cut {
     pub setting: Length,
     /// How long the cut is.
     pub length: Length,
+    /// Whether that is more than the shop's saw can make.
+    pub beyond_saw: bool,
     /// What is cut off.
     pub makes: Made,
     /// What is left.
@@ -452,6 +464,8 @@ pub enum Made {
     Waste,
     /// Nothing at all: the blade takes what was left.
     Nothing,
+    /// The other part of a board with defects.
+    Elsewhere,
 }
 
 /// So many offcuts of one size on the rack.
@@ -490,7 +504,7 @@ mod tests {
     fn what_is_in_hand_is_used_first_and_the_rest_is_bought() {
         // Three panels of 60 x 40 in take a sheet each: one is in hand, two are bought for 70.00 each.
         let mut birch = (*stock("3/4 birch plywood")).clone();
-        let usual = SupplySize { length: inch(96, 1), width: inch(48, 1), price: None };
+        let usual = SupplySize { length: inch(96, 1), width: inch(48, 1), price: None, run: None };
         birch.supply.in_hand = vec![(1, usual)];
         birch.price = Some(crate::model::Price { amount: Money(7_000), per: crate::model::Per::Sheet });
         let model = job(&Arc::new(birch), &[(inch(60, 1), inch(40, 1), 3)]);
@@ -505,7 +519,7 @@ mod tests {
     fn the_cheapest_mix_of_sizes_is_taken() {
         // A panel of 50 x 50 in goes onto a sheet of 5 x 5 ft alone, however dear it is.
         let mut birch = (*stock("3/4 birch plywood")).clone();
-        birch.supply.sizes = vec![SupplySize { length: inch(60, 1), width: inch(60, 1), price: None }];
+        birch.supply.sizes = vec![SupplySize { length: inch(60, 1), width: inch(60, 1), price: None, run: None }];
         let model = job(&Arc::new(birch), &[(inch(50, 1), inch(50, 1), 1), (inch(90, 1), inch(10, 1), 1)]);
         let plan = laid_out(&model, &Shop::default());
         let sizes: Vec<Length> = plan.stocks[0].uses.iter().map(|row| row.length).collect();
@@ -546,7 +560,13 @@ mod tests {
             let low = [Length::ZERO, Length::ZERO, inch(place, 1)];
             let high = [inch(20, 1), birch.thickness(), inch(place + height, 1)];
             let part = model.add_part(Part::new("front", Model::ROOT, birch.clone(), solid(low, high)));
-            model.fronts.push(Front { part, opening: OpeningId(0), style: FrontStyle::Applied, at: None });
+            model.fronts.push(Front {
+                part,
+                rest: vec![],
+                opening: OpeningId(0),
+                style: FrontStyle::Applied,
+                at: None,
+            });
         }
         let plan = laid_out(&model, &Shop::default());
         let fronts: Vec<&PlacedPart> =

@@ -4,7 +4,8 @@ use super::tighten;
 use crate::base::{Length, Printing};
 use crate::nesting::{Axis, Node, Plan, Problem, Score};
 
-/// What else could be chosen at the same cost: fewer settings, or no more settings and fewer cuts, for smaller offcuts.
+/// What else could be chosen at the same cost: fewer settings, or no more settings and fewer cuts, for smaller offcuts. Where the search
+/// found nothing of the kind it says so.
 pub(super) fn neighbours(
     problem: &Problem,
     (own, plan): (&Score, &Plan),
@@ -33,6 +34,13 @@ pub(super) fn neighbours(
             told.push(words);
         }
     }
+    if told.is_empty() {
+        told.push(format!(
+            "{} and {}; no plan of the same money with fewer of either was found",
+            counted(own.settings, "setting"),
+            counted(own.cuts, "cut")
+        ));
+    }
     told
 }
 
@@ -57,7 +65,12 @@ fn sentence((own, offcut): Seen<'_>, (other, smaller): Seen<'_>, printing: Print
         .into_iter()
         .flatten()
         .collect();
-    format!("for the same money: {}; {offcuts}", few.join(", "))
+    format!(
+        "{} and {}; for the same money also {}: {offcuts}",
+        counted(own.settings, "setting"),
+        counted(own.cuts, "cut"),
+        few.join(", ")
+    )
 }
 
 fn counted(count: u32, word: &str) -> String {

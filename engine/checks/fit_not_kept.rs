@@ -1,0 +1,121 @@
+//! A joint has more or less room than was asked for.
+
+use super::{Check, MOST, Subject};
+use crate::base::Length;
+use crate::diag::Finding;
+use crate::model::{Bearing, Model};
+use crate::proof::material::Material;
+use crate::proof::meets::kept;
+use crate::proof::order::to;
+
+/// The check.
+pub(super) const CHECK: Check = Check {
+    code: "fit-not-kept",
+    summary: "a tongue or an edge has more or less room in its joint than was asked for",
+    why: "A groove is as wide as what goes in was measured and the fit, and a floating panel keeps its clearance before the floor. \
+          Both are measured again on the finished parts, from face to face. They differ from what was asked where two joints \
+          want different things of one edge: it can grow only once, so that the one that wants more has its way.",
+    source: "integer geometry; a thousandth of a millimetre is allowed",
+    run,
+};
+
+fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
+    let model = subject.model;
+    let material = Material::new(model);
+    let mut worst: Option<(&Bearing, Length)> = None;
+    for (at, bearing) in model.bearings.iter().enumerate() {
+        let off = |known: &Bearing, room: Length| (room - known.room).abs();
+        if let Some(room) = kept(model, &material, bearing).room
+            && worst.is_none_or(|(known, there)| off(known, there) < off(bearing, room))
+        {
+            worst = Some((bearing, room));
+        }
+        // The faces of a joint and a pair of parts stand together; the one that is furthest off is told.
+        let pair = |one: &Bearing| (one.joint, one.part, one.against);
+        let is_last = model.bearings.get(at + 1).is_none_or(|next| pair(next) != pair(bearing));
+        if is_last && let Some((bearing, room)) = worst.take() {
+            findings.push(told(model, bearing, room));
+        }
+        if findings.len() >= MOST {
+            return;
+        }
+    }
+}
+
+fn told(model: &Model, bearing: &Bearing, room: Length) -> Finding {
+    let print = model.printing;
+    let joint = model.joint(bearing.joint);
+    let is = if room.is_negative() {
+        format!("would go {} too far", print.length(-room))
+    } else {
+        format!("has {} of room", print.length(room))
+    };
+    let message = format!(
+        "{}: the {} of `{}` {is} {} before `{}`; {} was asked for",
+        joint.joint,
+        bearing.what,
+        model.full_name(bearing.part),
+        to(bearing.face),
+        model.full_name(bearing.against),
+        print.length(bearing.room),
+    );
+    Finding::error(CHECK.code, message)
+        .at(joint.at.clone())
+        .hint("give the joints that share this edge the same `depth`, `clearance` and `fit`, or make it two parts")
+        .source(CHECK.source)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::bench::{add, job, join, sheet};
+    use super::*;
+    use crate::joints;
+    use crate::model::{Options, Shop, Value};
+
+    fn looked(model: &Model) -> Vec<Finding> {
+        let mut findings = Vec::new();
+        run(Subject { model, shop: &Shop::default() }, &mut findings);
+        findings
+    }
+
+    /// A panel whose edge stands in a lower and an upper side, with so many micrometres more clearance in the upper.
+    fn two_sides(more: i64) -> Vec<Finding> {
+        let mut model = job();
+        let (half, quarter) = (sheet(8), sheet(4));
+        let lower = add(&mut model, Model::ROOT, "lower side", &half, [0, 0, 0], [8, 320, 32]);
+        let upper = add(&mut model, Model::ROOT, "upper side", &half, [0, 0, 32], [8, 320, 64]);
+        let panel = add(&mut model, Model::ROOT, "panel", &quarter, [8, 100, 0], [160, 104, 64]);
+        for (side, more) in [(lower, 0), (upper, more)] {
+            let clearance = Length::from_mm(1) + Length::from_um(more);
+            join(&mut model, "groove", panel, &[side], Options::new().with("clearance", Value::Length(clearance)));
+        }
+        model.settle();
+        assert_eq!(joints::make(&mut model, &Shop::default()), vec![]);
+        looked(&model)
+    }
+
+    #[test]
+    fn a_clearance_is_kept_to_a_thousandth() {
+        assert_eq!((two_sides(0).len(), two_sides(1).len(), two_sides(2).len()), (0, 0, 1));
+        // The lower side wants 1 mm, the upper 2.5 mm: both get 1 mm.
+        let told = &two_sides(1_500)[0];
+        assert!(told.message.contains("to the left before `upper side`"), "{told}");
+    }
+
+    #[test]
+    fn a_groove_is_as_wide_as_its_panel_and_the_fit() {
+        // A cut that came out so many micrometres wider or narrower than it should.
+        let widened = |by: i64| {
+            let mut model = job();
+            let side = add(&mut model, Model::ROOT, "side", &sheet(8), [0, 0, 0], [8, 320, 64]);
+            let bottom = add(&mut model, Model::ROOT, "bottom", &sheet(4), [8, 0, 4], [160, 320, 8]);
+            join(&mut model, "groove", bottom, &[side], Options::new());
+            model.settle();
+            assert_eq!(joints::make(&mut model, &Shop::default()), vec![]);
+            model.parts[0].features[0].solid.high[2] += Length::from_um(by);
+            looked(&model)
+        };
+        assert_eq!([-2, -1, 0, 1, 2].map(|by| widened(by).len()), [1, 0, 0, 0, 1]);
+        assert!(widened(1_000)[0].message.contains("up before `side`"), "{}", widened(1_000)[0]);
+    }
+}

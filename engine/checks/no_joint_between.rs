@@ -1,0 +1,177 @@
+//! Two parts lie against one another, and no joint holds the one to the other.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::{Check, MOST, Subject};
+use crate::base::{Axis, Length, Solid};
+use crate::diag::Finding;
+use crate::model::{Model, PartId, PieceId};
+use crate::proof::bodies::bodies;
+use crate::proof::index::Index;
+use crate::proof::material::Material;
+
+/// The check.
+pub(super) const CHECK: Check = Check {
+    code: "no-joint-between",
+    summary: "a part lies against another, and no joint is asked for between them",
+    why: "A part that is placed up to another is most often meant to be held there, and a joint that was forgotten brings no glue and no \
+          screws. Where a third part is joined to both, as the front of a drawer box is to its sides and to the drawer front, they are \
+          held, and nothing is said. Pieces that are built by themselves meet as wholes: one joint between a plinth and its case \
+          is enough. Nothing is said of a part that says why it is loose, nor of one that moves past the other.",
+    source: "integer geometry; a thousandth of a millimetre is allowed",
+    run,
+};
+
+fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
+    let model = subject.model;
+    let mut pairs = touching(model);
+    pairs.sort_unstable();
+    let mut told: BTreeMap<[String; 2], (usize, PartId)> = BTreeMap::new();
+    for (a, b) in pairs {
+        told.entry([model.full_name(a), model.full_name(b)]).or_insert((0, b)).0 += 1;
+    }
+    for ([a, b], (count, part)) in told {
+        if findings.len() >= MOST {
+            return;
+        }
+        let often = if count > 1 { format!(", {count} times") } else { String::new() };
+        findings.push(
+            Finding::note(
+                CHECK.code,
+                format!("`{a}` lies against `{b}`, and no joint is asked for between them{often}"),
+            )
+            .at(model.part(part).at.clone())
+            .hint("hold it there with `butt`, or leave it as it is where others hold both")
+            .source(CHECK.source),
+        );
+    }
+}
+
+/// Pairs of parts that touch, stand still or move together, and have no joint.
+fn touching(model: &Model) -> Vec<(PartId, PartId)> {
+    let skin = Length::SAME_SIZE;
+    let grown = |solid: &Solid| Solid::new(solid.low.map(|at| at - skin), solid.high.map(|at| at + skin));
+    let joined: BTreeSet<(PartId, PartId)> = model
+        .joints
+        .iter()
+        .flat_map(|joint| joint.into.iter().map(|&into| (joint.member.min(into), joint.member.max(into))))
+        .collect();
+    let mut moved_by: Vec<Vec<usize>> = vec![Vec::new(); model.parts.len()];
+    for (motion, body) in bodies(model).iter().enumerate() {
+        for part in &body.parts {
+            moved_by[part.0 as usize].push(motion);
+        }
+    }
+    let mut beside: Vec<Vec<PartId>> = vec![Vec::new(); model.parts.len()];
+    for &(a, b) in &joined {
+        beside[a.0 as usize].push(b);
+        beside[b.0 as usize].push(a);
+    }
+    let piece = |part: PartId| model.part(part).piece;
+    let pieces: BTreeSet<(PieceId, PieceId)> = joined
+        .iter()
+        .flat_map(|&(a, b)| [(piece(a), piece(b)), (piece(b), piece(a))])
+        .filter(|(a, b)| a != b)
+        .collect();
+    let material = Material::new(model);
+    let ids: Vec<PartId> = model.part_ids().map(|(id, _)| id).collect();
+    let index = Index::new(model.parts.iter().map(|part| grown(&part.solid)).collect());
+    let mut found = Vec::new();
+    index.pairs(|a, b| {
+        let (one, other) = (model.parts[a].piece, model.parts[b].piece);
+        let is_loose = model.parts[a].loose.is_some() || model.parts[b].loose.is_some();
+        let is_held = joined.contains(&(ids[a], ids[b])) || beside[a].iter().any(|part| beside[b].contains(part));
+        if is_loose || is_held || pieces.contains(&(one, other)) || moved_by[a] != moved_by[b] {
+            return;
+        }
+        if material.solids[a].iter().any(|one| material.solids[b].iter().any(|other| lie_together(one, other))) {
+            found.push((ids[a], ids[b]));
+        }
+    });
+    found
+}
+
+/// Whether two cuboids touch with a face: an edge or a corner is no face.
+fn lie_together(a: &Solid, b: &Solid) -> bool {
+    Axis::ALL.into_iter().any(|axis| {
+        let meets = [axis.low(), axis.high()].into_iter().any(|face| a.face(face).same_size(b.face(face.opposite())));
+        meets
+            && axis.others().into_iter().all(|other| {
+                a.face(other.high()).min(b.face(other.high())) - a.face(other.low()).max(b.face(other.low()))
+                    > Length::SAME_SIZE
+            })
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::bench::{add, found, job, join, sheet};
+    use super::*;
+    use crate::model::Options;
+
+    /// Two sides with a shelf between them that is joined to the left one only, so many micrometres short of the right one.
+    fn shelf(short: i64, back: bool, loose: bool) -> Vec<Finding> {
+        let mut model = job();
+        let ply = sheet(12);
+        let left = add(&mut model, Model::ROOT, "left side", &ply, [0, 0, 0], [12, 160, 320]);
+        let right = add(&mut model, Model::ROOT, "right side", &ply, [300, 0, 0], [312, 160, 320]);
+        let shelf = add(&mut model, Model::ROOT, "shelf", &ply, [12, 0, 100], [300, 160, 112]);
+        model.part_mut(shelf).placed.high[0] -= Length::from_um(short);
+        model.part_mut(shelf).loose = loose.then(|| "a test".to_owned());
+        join(&mut model, "dado", shelf, &[left], Options::new());
+        if back {
+            let back = add(&mut model, Model::ROOT, "back", &sheet(4), [0, 160, 0], [312, 164, 320]);
+            join(&mut model, "butt", back, &[left, right, shelf], Options::new());
+        }
+        found(model, &CHECK)
+    }
+
+    #[test]
+    fn a_forgotten_joint_is_told_where_parts_touch() {
+        // A thousandth of a millimetre counts as touching, two do not.
+        assert_eq!([0, 1, 2].map(|short| shelf(short, false, false).len()), [1, 1, 0]);
+        let told = &shelf(0, false, false)[0];
+        assert!(told.message.starts_with("`right side` lies against `shelf`, and no joint"), "{told}");
+    }
+
+    #[test]
+    fn what_a_third_part_holds_or_is_loose_is_not_told() {
+        assert_eq!(shelf(0, true, false), vec![]);
+        assert_eq!(shelf(0, false, true), vec![]);
+    }
+
+    #[test]
+    fn pieces_meet_as_wholes() {
+        // A case on a plinth of two rails, of which one, both or none is joined to it.
+        let build = |joints: usize| {
+            let mut model = job();
+            let ply = sheet(12);
+            let floor = add(&mut model, Model::ROOT, "floor", &ply, [0, 0, 0], [320, 160, 12]);
+            let plinth = model.add_piece("plinth", None);
+            model.place(plinth, Model::ROOT, [Length::ZERO; 3]);
+            for (at, front) in [0, 148].into_iter().enumerate() {
+                let rail = add(&mut model, plinth, "rail", &ply, [0, front, -64], [320, front + 12, 0]);
+                if at < joints {
+                    join(&mut model, "butt", rail, &[floor], Options::new());
+                }
+            }
+            found(model, &CHECK).len()
+        };
+        // Both rails have one name, and so are told once.
+        assert_eq!([0, 1, 2].map(build), [1, 0, 0]);
+    }
+
+    #[test]
+    fn an_edge_is_no_face() {
+        // Two blocks whose faces overlap by a thousandth, and by two.
+        let build = |more: i64| {
+            let mut model = job();
+            let ply = sheet(12);
+            add(&mut model, Model::ROOT, "a", &ply, [0, 0, 0], [12, 160, 320]);
+            let other = add(&mut model, Model::ROOT, "b", &ply, [12, 160, 0], [24, 320, 320]);
+            model.part_mut(other).placed.low[1] -= Length::from_um(more);
+            found(model, &CHECK).len()
+        };
+        assert_eq!([0, 1, 2].map(build), [0, 0, 1]);
+    }
+}
