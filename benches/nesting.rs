@@ -1,8 +1,8 @@
 //! How good the cutting-stock engine is on published instances, and how fast.
 //!
 //! `cargo bench --bench nesting -- --seconds 1 --limit 10 --set og`. Sets: `og` guillotine without turning, `rg` with,
-//! `og3` three stages, `rg3`, `furniture`, `furniture-turn`, `boards`, `job`; all of them when none is named. The instances are read from
-//! the folder that the variable `CUTTING` names; without it only `job` is measured.
+//! `og3` three stages, `rg3`, `furniture`, `furniture-turn`, `boards`, `job`, `unseen`; all of them when none is named. The instances are read from
+//! the folder that the variable `CUTTING` names; without it only `job` and `unseen` are measured.
 
 // What is measured is written to standard output: that is what a bench is for.
 #![allow(clippy::print_stdout)]
@@ -46,6 +46,9 @@ fn main() {
     let wanted = |set: &str| options.sets.is_empty() || options.sets.iter().any(|own| own == set);
     if wanted("job") {
         jobs(&options);
+    }
+    if wanted("unseen") {
+        unseen(&options);
     }
     let Some(folder) = folder() else {
         println!("the variable CUTTING names no folder of instances: nothing else to measure");
@@ -155,6 +158,57 @@ fn boards(folder: &Path, options: &Options) {
         }
     }
     println!("boards: {jobs} jobs, {best} at the optimum, {proven} proven, {spent:.1} s in all, longest {late:.3} s");
+}
+
+/// Orders as a small shop has them, drawn anew from the seed: 10 to 80 parts of 3 to 12 kinds in round sizes, half of them
+/// with a grain, on sheets of 2440 x 1220 mm and 96 x 48 in with a kerf of 3.2 mm; half the orders have offcuts on a rack.
+fn unseen(options: &Options) {
+    let mut dice = options.seed ^ 0x5eed;
+    let mut roll = |from: i64, to: i64| {
+        dice = dice.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        from + (dice >> 33).cast_signed() % (to - from + 1)
+    };
+    let (mut cost, mut bound, mut proven, mut parts, mut spent, mut late) = (0, 0, 0, 0, 0.0, 0.0_f64);
+    for order in 0..100 {
+        // Tenths of a millimetre.
+        let (sheet, step) = if order % 2 == 0 { ([24_400, 12_200], 50) } else { ([24_384, 12_192], 127) };
+        let kinds = roll(3, 12);
+        let each = (roll(10, 80) / kinds).max(1);
+        let items = (0..kinds).map(|_| {
+            let (long, short) = (roll(1_500, 22_000), roll(800, 7_000));
+            let turn = if roll(0, 1) == 0 { Turn::Free } else { Turn::Fixed };
+            let count = u32::try_from(roll(1, 2 * each - 1)).unwrap_or(1);
+            Item { width: long / step * step, height: short / step * step, count, turn, matched: None }
+        });
+        let items = items.collect();
+        let mut sheets = vec![Sheet { cost: 60, ..Sheet::new(sheet[0], sheet[1]) }];
+        for _ in 0..(order / 2 % 2) * roll(1, 4) {
+            sheets.push(Sheet { cost: 0, count: Some(1), ..Sheet::new(roll(4_000, 20_000), roll(3_000, 11_000)) });
+        }
+        let problem = Problem { sheets, items, saw: Saw { kerf: 32, ..Saw::default() } };
+        let began = Instant::now();
+        let limit = Duration::from_secs_f64(options.seconds);
+        let stop = || began.elapsed() >= limit;
+        match plan(&problem, &Effort { seed: options.seed, ..Effort::until(&stop) }) {
+            Ok(outcome) => {
+                let seconds = began.elapsed().as_secs_f64();
+                (spent, late) = (spent + seconds, late.max(seconds));
+                parts += problem.parts();
+                cost += outcome.score.cost;
+                bound += outcome.bound;
+                proven += u32::from(outcome.proven);
+                if options.each && !outcome.proven {
+                    println!("  order {order}: cost {}, bound {}", outcome.score.cost, outcome.bound);
+                }
+            }
+            Err(fault) => println!("  order {order}: {fault}"),
+        }
+    }
+    let over = 100.0 * (cost - bound) as f64 / bound.max(1) as f64;
+    println!(
+        "unseen: 100 orders, {parts} parts, cost {cost}, bounds {bound} ({over:+.2} %), {proven} proven, {spent:.1} s in all, \
+         longest {late:.3} s"
+    );
 }
 
 /// A usual job (80 parts in 4 materials, each planned for a quarter of the time) and a large one (2 000 parts of 60

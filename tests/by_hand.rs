@@ -743,10 +743,10 @@ fn plan_chest() {
     // high. With 12.7 of slides at each side and 1/32 in = 0.79375 for the middle of what they take 931.19375, so the case is 932
     // inside. Sheets of 12 are expected at 11.9 (from memory: EN 315, +0.56, -0.76), which brings 0.2 of it: boxes of
     // 932 - 25.99375 = 906.00625, on the rule 906.
-    // Box fronts: 906 - 24 = 882, with a tongue of 6 less 1/64 in = 0.396875 at each end: 893.20625.
+    // Box fronts: 906 - 24 = 882, with a tongue of 6 less 0.5 at each end: 893.
     assert_eq!(rows(&outcome, "side"), millimetres(&[(10, "658", "65")]));
-    assert_eq!(rows(&outcome, "front"), millimetres(&[(5, "893.20625", "65")]));
-    assert_eq!(rows(&outcome, "back"), millimetres(&[(5, "893.20625", "65")]));
+    assert_eq!(rows(&outcome, "front"), millimetres(&[(5, "893", "65")]));
+    assert_eq!(rows(&outcome, "back"), millimetres(&[(5, "893", "65")]));
     // Bottoms: half of 12 less 1 of clearance into each groove: 882 + 10 = 892, 658 - 24 + 10 = 644.
     assert_eq!(rows(&outcome, "bottom"), millimetres(&[(5, "892", "644")]));
     // Inset fronts: 65 + 6 + 6 = 77 high, 932 - 2 x 3 = 926 wide; five with six reveals make 385 + 18 = 403.

@@ -108,9 +108,10 @@ Made from the program's own tables; `casewright explain NAME` prints the same fo
 ## How to add a joint to a recipe
 
 1. Place both parts by what is seen of them: up to the face of the other part, without tongue or tenon. They must touch, face
-   to face; the joints that cross two parts say so below.
+   to face, to a thousandth of a millimetre; the joints that cross two parts say so below.
 2. Choose a joint below by its first line, and write its name as a function: first the part that is fitted, then the options.
-   The option that must be given, `into` or `to`, names the parts that it meets.
+   The option that must be given, `into` or `to`, names the parts that it meets. Two joints look at a part by itself and may be
+   told what is beside it: `notch` (`beside`) and `pin_holes` (`shelf`).
 
        dado(shelf, #{ into: [left, right] });
 
@@ -119,7 +120,8 @@ Made from the program's own tables; `casewright explain NAME` prints the same fo
 4. Change an option where the usual does not suit. A size has its unit, `fit` is a word of the shop file (`\"snug\"`,
    `\"sliding\"`, `\"loose\"`) or a length, and every other option is listed with what holds when it is left out, and why.
 5. Several parts that are fitted alike are one line: `dado([shelf, divider], #{ into: side });`. The steps of assembly stand in
-   the order of your joints, so ask for them as you would build.
+   an order that was proved to go together, which is that of your joints wherever it works: ask for them as you would build.
+6. Look at the part in the cut list (`casewright run recipe.rhai`): its size has grown by what goes in, and `joinery` tells each cut.
 
 Every example below runs as it stands; the project's tests run them all, and hold the sizes and places of every cut.
 ";

@@ -16,7 +16,7 @@ use casewright::checks;
 use casewright::diag::{Severity, codes};
 use casewright::job::{self, Order, Outcome};
 use casewright::joints::{ALL, Joint, REFUSED_BY_ALL};
-use casewright::model::{Feature, HardwareUnit, Kind, Shape, Shop};
+use casewright::model::{Feature, Fits, HardwareUnit, Kind, Shape, Shop};
 use casewright::script::{Workbench, on_script_thread};
 use casewright::world::Disk;
 
@@ -104,9 +104,10 @@ fn every_example_runs_and_gives_the_drawing_that_is_kept() {
 }
 
 /// What is refused whatever the sizes are: a face, a word or a pair of parts that cannot be meant.
-const NOT_A_SIZE: [&str; 16] = [
+const NOT_A_SIZE: [&str; 17] = [
     "banded-edge-in-cut",
     "broad-face-in-cut",
+    "cleat-misplaced",
     "face-not-named",
     "joint-not-flat",
     "joint-twice",
@@ -215,11 +216,96 @@ fn every_limit_has_its_case() {
     assert_eq!(kept, ALL.len(), "limits are kept of a joint that is no more");
 }
 
+/// Each word of the shop's fits reaches each joint that takes a fit: it gives the very cuts that the shop's length gives, a looser
+/// word takes more away, and without a word the joint takes the one that its story names.
+#[test]
+fn every_fit_of_the_shop_reaches_every_joint() {
+    let um = Length::from_um;
+    let shop = Shop { fits: Fits { snug: um(100), sliding: um(300), loose: um(700) }, ..Shop::default() };
+    let lengths = ["0.1.mm", "0.3.mm", "0.7.mm"];
+    on_script_thread(|| {
+        for joint in ALL {
+            let Some(fit) = joint.options.iter().find(|option| option.kind == Kind::Fit) else { continue };
+            let example = fitted_example(joint);
+            let cuts = |given: &str| {
+                let text: Vec<String> = example
+                    .lines()
+                    .map(|line| match line.strip_prefix(joint.name) {
+                        Some(rest) if rest.starts_with('(') => line.replacen("#{ ", &format!("#{{ {given}"), 1),
+                        _ => line.to_owned(),
+                    })
+                    .collect();
+                let outcome = run_in(&shop, joint.name, &text.join("\n"));
+                assert_eq!(refusals(&outcome), Vec::<String>::new(), "{}: {given}", joint.name);
+                let cuts = outcome.model.parts.iter().flat_map(|part| part.features.clone());
+                cuts.map(|cut| (cut.name, cut.solid)).collect::<Vec<_>>()
+            };
+            let by_word = Fits::WORDS.map(|word| cuts(&format!("{}: \"{word}\", ", fit.name)));
+            let by_length = lengths.map(|length| cuts(&format!("{}: {length}, ", fit.name)));
+            assert_eq!(by_word, by_length, "{}: a word is the shop's length", joint.name);
+            let taken = by_word.each_ref().map(|cuts| cuts.iter().map(|(_, solid)| solid.volume()).sum::<i128>());
+            assert!(taken[0] < taken[1] && taken[1] < taken[2], "{}: {taken:?}", joint.name);
+            let usual = Fits::WORDS.iter().position(|word| fit.default.contains(&format!("\"{word}\"")));
+            assert_eq!(cuts(""), by_word[usual.unwrap()], "{}: {} when left out", joint.name, fit.default);
+        }
+    });
+}
+
+/// The example of a joint; where it shows no fit, one that does.
+fn fitted_example(joint: &Joint) -> String {
+    match joint.name {
+        "notch" => r#"let ply = stock("3/4 birch plywood");
+let side = part("side", #{ stock: ply, left: 0.inch, front: 0.inch, depth: 24.inch, bottom: 0.inch, height: 34.inch });
+let rail = part("rail", #{ stock: ply, left: 0.inch, width: 30.inch, front: 0.inch, bottom: 0.inch, height: 4.inch });
+notch(side, #{ beside: rail, at: ["front", "bottom"] });
+"#
+        .to_owned(),
+        // All of its mitres with a spline.
+        "mitre" => {
+            joint.example.replace("to: [left, right] }", "to: [left, right], spline: stock(\"1/4 birch plywood\") }")
+        }
+        _ => joint.example.to_owned(),
+    }
+}
+
+/// What goes in was measured: cuts are as wide as that, not as its name.
+#[test]
+fn cuts_are_as_wide_as_what_goes_in_was_measured() {
+    let sheet = r#"sheet("thin", #{ thickness: 6.mm, measured: 5.6.mm, length: 2440.mm, width: 1220.mm })"#;
+    let parts = r#"units("mm");
+let maple = board("maple", #{ species: "hard maple", thickness: 20.mm });
+let one = part("one", #{ stock: maple, left: 0.mm, width: 60.mm, front: 0.mm, bottom: 0.mm, height: 400.mm, grain: "up" });
+"#;
+    let panel = format!(
+        "let two = part(\"two\", #{{ stock: {sheet}, left: 60.mm, width: 200.mm, front: 7.mm, bottom: 0.mm, height: 400.mm }});"
+    );
+    let rail = r#"let two = part("two", #{ stock: maple, left: 60.mm, width: 200.mm, front: 0.mm, bottom: 0.mm, height: 60.mm, grain: "across" });"#;
+    let planed = r#"let two = part("two", #{ stock: board("planed", #{ species: "hard maple", thickness: 18.mm, measured: 17.mm }),
+    left: 60.mm, width: 200.mm, front: 0.mm, bottom: 0.mm, height: 400.mm, grain: "up" });"#;
+    on_script_thread(|| {
+        for (joint, lines, at, wide) in [
+            ("groove", format!("{panel} groove(two, #{{ into: one }});"), 0, 5_600),
+            ("dado", format!("{panel} dado(two, #{{ into: one }});"), 0, 5_600),
+            ("mitre", format!("{rail} mitre(two, #{{ to: one, spline: {sheet} }});"), 1, 5_600),
+            // A third of a board planed to 17, down to a half: 5.5; of the 18 of its name it would be 6.
+            ("tongue_and_groove", format!("{planed} tongue_and_groove(two, #{{ into: one, fit: 0.mm }});"), 0, 5_500),
+        ] {
+            let outcome = run(joint, &format!("{parts}{lines}"));
+            assert_eq!(refusals(&outcome), Vec::<String>::new(), "{joint}");
+            let cut = &outcome.model.parts[0].features[at];
+            assert_eq!(cut.solid.size(Axis::Y), Length::from_um(wide), "{joint}");
+        }
+    });
+}
+
 fn run(name: &str, text: &str) -> Outcome {
-    let shop = Shop::default();
+    run_in(&Shop::default(), name, text)
+}
+
+fn run_in(shop: &Shop, name: &str, text: &str) -> Outcome {
     let bench = Workbench::new(Disk);
     let recipe = bench.compile(name, text).unwrap_or_else(|findings| panic!("{name}: {findings:#?}"));
-    job::run(&bench, &recipe, Order { inputs: &[], units: None, shop: &shop })
+    job::run(&bench, &recipe, Order { inputs: &[], units: None, shop })
 }
 
 /// A job as numbers: each part with its size, each cut in the part's own coordinates, settings, hardware and steps.
@@ -274,6 +360,9 @@ fn shape(feature: &Feature) -> String {
         Shape::Channel { along, stopped } => format!("channel {}", run(along, stopped)),
         Shape::Step { along, stopped } => format!("step {}", run(along, stopped)),
         Shape::Mortise { along } => format!("mortise {}", run(along, false)),
+        Shape::Spline { end, width, depth } => {
+            format!("spline slot {} wide, {} deep, in the {}", decimal_mm(width), decimal_mm(depth), end.name())
+        }
         Shape::Bevel { along, end } => format!("bevel {}, takes the {}", run(along, false), end.name()),
         Shape::Dovetail { along, slope, wide } => {
             format!("dovetail {}, slope {slope}, wide at the {}", run(along, false), wide.name())

@@ -38,6 +38,12 @@ pub const ALL: &[Code] = &[
          compared with lengths only.",
     ),
     code(
+        "bearing-too-narrow",
+        "what lies on a cleat would slip off it",
+        "An upright bows and wood shrinks; what lies on less than half an inch then falls. Use a thicker cleat, or make the shelf \
+         longer.",
+    ),
+    code(
         "beyond-the-saw",
         "the saw cannot cut a part",
         "The shop file says how long a rip or crosscut the saw can make (`longest_rip`, `crosscut_capacity` under \
@@ -61,6 +67,12 @@ pub const ALL: &[Code] = &[
         "slides are chosen whose clearance only their maker knows",
         "Under-mount slides and wooden runners need room that differs from maker to maker. Take it from \
          the maker's sheet and give it as `clearance`, the room at each side.",
+    ),
+    code(
+        "cleat-misplaced",
+        "a cleat is not under what it carries, or not beside an upright",
+        "A cleat stands with a side against an upright, which `to` names, and what it `carries` lies on its top. Most often \
+         the two are exchanged.",
     ),
     code(
         "constant-changed",
@@ -547,6 +559,12 @@ pub const ALL: &[Code] = &[
         "slides are put on the bill as plain hardware",
         "Slides carry a box, and the box must fit its opening. `slides` and `hang` put them on the bill \
          and check the fit.",
+    ),
+    code(
+        "spline-misfits",
+        "a spline has no room in its mitre",
+        "The slots of a spline need wood on both sides of them and before the outside of the corner. Use a thinner or a narrower \
+         spline.",
     ),
     code(
         "stock-twice",

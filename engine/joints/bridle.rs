@@ -83,13 +83,10 @@ fn fitted(work: &Work<'_>, joint: &JointUse, target: PartId) -> Result<Fitted, F
 }
 
 fn grow(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
-    let joint = work.joint(id);
-    for &target in &joint.into {
-        let face = fitted(work, &joint, target)?.touch.face;
-        let by = work.model.part(target).placed.size(face.axis());
-        work.grow(id, joint.member, face, by);
-    }
-    Ok(())
+    tongue::grow(work, id, |work, joint, target| {
+        let face = fitted(work, joint, target)?.touch.face;
+        Ok(Some((face, work.model.part(target).placed.size(face.axis()))))
+    })
 }
 
 fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {

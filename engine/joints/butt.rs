@@ -39,14 +39,14 @@ pub(super) const BUTT: Joint = Joint {
         OptionSpec::may(
             "edge_distance",
             Kind::Length,
-            "a quarter of the joint's height, at most 3/4 in, or 20 mm in a job in millimetres",
+            "a quarter of the joint's height, at most 3/4 in, or 20 mm in a metric job",
             "from the end of the joint to the first screw's centre",
         )
         .because("common practice, no source: nearer to an end the wood splits"),
         OptionSpec::may(
             "spacing",
             Kind::Length,
-            "6 in, or 150 mm in a job in millimetres",
+            "6 in, or 150 mm in a metric job",
             "the most between two screws, when no `count` is given",
         )
         .because("common practice, no source: it keeps an edge closed"),

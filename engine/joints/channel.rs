@@ -1,10 +1,10 @@
 //! What groove, dado and rabbet share: an edge of the member grows into a trench of the target.
 
-use super::Work;
 use super::bearing::{Housed, housed};
 use super::contact::{Contact, contact, square_mm};
 use super::fasteners::{add_glue, named, sentence};
 use super::tongue::{self, Tongue};
+use super::{ByUnit, Work};
 use crate::base::{Axis, Face, Length, Printing, Ratio, Solid, Unit};
 use crate::diag::Finding;
 use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Step};
@@ -17,7 +17,7 @@ pub(super) struct Trench {
     /// The depth when none is given, as a share of the target's thickness.
     pub depth: (i64, i64),
     /// The clearance at the end of the tongue when none is given.
-    pub clearance: Length,
+    pub clearance: ByUnit,
     /// Whether it is glued when the recipe does not say.
     pub glued: bool,
     /// Whether the trench is open to the edge of the target beyond the member.
@@ -43,7 +43,13 @@ pub(super) const fn options(depth: Usual, clearance: Usual, glue: Usual) -> [Opt
             "the ends of the cut part at which it stops short",
         )
         .because("common practice, no source: a saw cuts from end to end"),
-        OptionSpec::may("stop_at", Kind::Length, "1/2 in (12.7 mm)", "how far from those ends it stops").because(
+        OptionSpec::may(
+            "stop_at",
+            Kind::Length,
+            "1/2 in, or 12 mm in a metric job",
+            "how far from those ends it stops",
+        )
+        .because(
             "common practice, no source: half an inch of solid edge hides the cut behind a face frame or a lipping",
         ),
         OptionSpec::may("glue", Kind::YesNo, glue.0, "whether it is glued").because(glue.1),
@@ -72,7 +78,7 @@ pub(super) const SETS: &str = "Fence: from the nearer edge of the cut part to th
 pub(super) const FIT: &str = "snug";
 
 // Common practice, no source: half an inch of solid edge hides a stopped cut behind a face frame or a lipping.
-const STOP_AT: Length = Length::from_inch(1, 2);
+const STOP_AT: ByUnit = ByUnit::new((1, 2), 12_000);
 
 /// Lets the member's edges grow by the depth less the clearance.
 pub(super) fn grow(work: &mut Work<'_>, id: JointId, trench: Trench) -> Result<(), Finding> {
@@ -81,7 +87,7 @@ pub(super) fn grow(work: &mut Work<'_>, id: JointId, trench: Trench) -> Result<(
         let touch = edge_contact(work, &joint, target, trench)?;
         let depth = depth(work, &joint, target, touch.face, trench)?;
         sides(work, &joint)?;
-        let clearance = joint.options.length("clearance").unwrap_or(trench.clearance);
+        let clearance = joint.options.length("clearance").unwrap_or(work.usual(trench.clearance));
         refuse_band(work, &joint, touch.face)?;
         work.grow(id, joint.member, touch.face, depth - clearance);
     }
@@ -172,7 +178,7 @@ pub(super) fn depth(
     let exact = there.times(Ratio::new(share, of)).unwrap_or(there.half());
     let usual = on_the_rule(exact, work.printing().unit);
     let depth = joint.options.length("depth").unwrap_or(usual);
-    let clearance = joint.options.length("clearance").unwrap_or(trench.clearance);
+    let clearance = joint.options.length("clearance").unwrap_or(work.usual(trench.clearance));
     let print = work.printing();
     if depth >= there {
         return Err(Finding::error(
@@ -293,7 +299,7 @@ fn cut_solid(
             )
             .hint(format!("stop it at \"{}\" or \"{}\"", along.low().name(), along.high().name())));
         }
-        let short = joint.options.length("stop_at").unwrap_or(STOP_AT);
+        let short = joint.options.length("stop_at").unwrap_or(work.usual(STOP_AT));
         cut = cut.grown(stop, -short);
         let print = work.printing();
         if short.is_negative() {
@@ -301,7 +307,7 @@ fn cut_solid(
                 "stop-beyond-the-cut",
                 format!("{}: a `stop_at` of {} lies outside the part", trench.name, print.length(short)),
             )
-            .hint(format!("leave `stop_at` out for {}", print.length(STOP_AT))));
+            .hint(format!("leave `stop_at` out for {}", print.length(work.usual(STOP_AT)))));
         }
         if !cut.size(along).is_positive() {
             return Err(Finding::error(
@@ -314,7 +320,7 @@ fn cut_solid(
                     work.model.full_name(target)
                 ),
             )
-            .hint(format!("give a smaller `stop_at`, or leave it out for {}", print.length(STOP_AT))));
+            .hint(format!("give a smaller `stop_at`, or leave it out for {}", print.length(work.usual(STOP_AT)))));
         }
     }
     if !within_across(&cut, &part.solid, across) {
@@ -347,7 +353,7 @@ fn bear(
     let joint = work.joint(id);
     let member = work.model.part(joint.member);
     let (across, along) = (member.thickness, run_axis(work, joint.member, touch.face));
-    let clearance = joint.options.length("clearance").unwrap_or(trench.clearance);
+    let clearance = joint.options.length("clearance").unwrap_or(work.usual(trench.clearance));
     let mut tongue = touch.area.grown(touch.face, cut.size(touch.face.axis()) - clearance);
     for (face, side) in [across.low(), across.high()].into_iter().zip(sides(work, &joint)?) {
         tongue.set_face(face, side);
@@ -448,7 +454,7 @@ fn settings(work: &mut Work<'_>, joint: &JointUse, target: PartId, face: Face, c
         setting("blade height", depth, "try it on an offcut first".to_owned()),
     ];
     for &stop in joint.options.faces("stop") {
-        let short = joint.options.length("stop_at").unwrap_or(STOP_AT);
+        let short = joint.options.length("stop_at").unwrap_or(work.usual(STOP_AT));
         let note = format!("from the {} edge; square the end that the cutter leaves round", stop.name());
         all.push(setting("stop", short, note));
     }

@@ -1,5 +1,7 @@
-//! What box joint and dovetail share: the corner where the end of the member meets the end of the target.
+//! What joints at a corner share: box joint and dovetail the corner where the end of the member meets the end of the target, half-lap
+//! and mitre the place where one crosses the other.
 
+use super::contact::{Contact, contact};
 use super::{Work, tongue};
 use crate::base::{Axis, Face, Length, Solid};
 use crate::diag::Finding;
@@ -20,6 +22,36 @@ pub(super) struct Corner {
     pub run: Axis,
     /// Where the corner lies along it.
     pub on: Stretch,
+}
+
+/// Where the member crosses a target: as both were placed, or once the member has grown across the whole of it.
+#[derive(Clone, Copy)]
+pub(super) struct Crossing {
+    /// Where the member was placed up to the target; none where both cross as they were placed.
+    pub touch: Option<Contact>,
+    /// The member with what it grows.
+    pub whole: Solid,
+    /// What both share.
+    pub shared: Solid,
+}
+
+impl Crossing {
+    /// The face at which the member grows, and by how much.
+    pub(super) fn reach(&self, work: &Work<'_>, target: PartId) -> Option<(Face, Length)> {
+        self.touch.map(|touch| (touch.face, work.model.part(target).placed.size(touch.face.axis())))
+    }
+}
+
+/// Finds where the member crosses a target.
+pub(super) fn crossing(work: &Work<'_>, joint: &JointUse, target: PartId) -> Result<Crossing, Finding> {
+    let (member, part) = (work.model.part(joint.member).placed, work.model.part(target).placed);
+    if let Some(shared) = member.overlap(&part) {
+        return Ok(Crossing { touch: None, whole: member, shared });
+    }
+    let touch = contact(work, joint.joint, joint.member, target)?;
+    let whole = member.grown(touch.face, part.size(touch.face.axis()));
+    let shared = whole.overlap(&part).unwrap_or(touch.area);
+    Ok(Crossing { touch: Some(touch), whole, shared })
 }
 
 /// Finds the corner; its outer faces must be flush, and the member must not be higher than the target.

@@ -1,8 +1,7 @@
 //! Dado: a trench across the grain that carries the end of a shelf or divider.
 
 use super::channel::{self, Trench};
-use super::{Joint, Work};
-use crate::base::Length;
+use super::{ByUnit, Joint, Work};
 use crate::diag::Finding;
 use crate::model::{JointId, Kind, OptionSpec};
 
@@ -10,7 +9,7 @@ const TRENCH: Trench = Trench {
     name: "dado",
     // Common practice, no source: a third of the side carries a shelf and leaves the side two thirds of its strength.
     depth: (1, 3),
-    clearance: Length::ZERO,
+    clearance: ByUnit::new((0, 1), 0),
     glued: true,
     open: false,
 };

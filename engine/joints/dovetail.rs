@@ -4,7 +4,7 @@ use super::bearing::lies_on;
 use super::contact::square_mm;
 use super::corner::{self, Corner};
 use super::fasteners::{add_glue, named, sentence};
-use super::{Joint, Work, channel, tongue};
+use super::{ByUnit, Joint, Work, channel, tongue};
 use crate::base::{Length, Ratio};
 use crate::diag::Finding;
 use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Step};
@@ -22,7 +22,7 @@ pub(super) const DOVETAIL: Joint = Joint {
             .because("common practice, no source: through tails are the simplest to cut"),
         OptionSpec::may("slope", Kind::Number, "8", "how far along for one across: 8 is one in eight")
             .because("common practice, no source: 1 in 8 for hardwood and plywood, 1 in 6 for softwood; a bit of 7 degrees is near 1 in 8, one of 14 near 1 in 4"),
-        OptionSpec::may("pin", Kind::Length, "1/4 in (6.35 mm), at most an eighth of the height", "how wide a pin is at its narrow side")
+        OptionSpec::may("pin", Kind::Length, "1/4 in (6 mm in a metric job), at most an eighth of the height", "how wide a pin is at its narrow side")
             .because("common practice, no source: narrow enough to look light, wide enough for a chisel"),
         OptionSpec::may("bit", Kind::Length, "none: cut by hand", "how wide the tip of a dovetail bit is; the pins follow from it")
             .because("common practice, no source: a bit cuts the room for a pin in one pass"),
@@ -58,7 +58,7 @@ dovetail([left, right], #{ into: front, kind: "half-blind" });
 };
 
 // Common practice, no source.
-const PIN: Length = Length::from_inch(1, 4);
+const PIN: ByUnit = ByUnit::new((1, 4), 6_000);
 /// A tail is so many pins wide.
 const TAIL_IN_PINS: i64 = 4;
 /// More tails than this are a slip.
@@ -107,7 +107,7 @@ fn layout(work: &Work<'_>, joint: &JointUse, target: PartId) -> Result<Layout, F
     let rise = length.over(slope).unwrap_or(Length::ZERO);
     let height = corner.on.size();
     let by_bit = joint.options.length("bit").map(|bit| bit - rise * 2);
-    let usual = PIN.min(tongue::share(work, height, (1, 8)));
+    let usual = work.usual(PIN).min(tongue::share(work, height, (1, 8)));
     let pin = match by_bit {
         Some(pin) => pin,
         None => tongue::positive(work, joint, "pin", usual)?,

@@ -1,8 +1,7 @@
 //! Groove: a trench along the grain that holds the edge of a panel.
 
 use super::channel::{self, Trench};
-use super::{Joint, Work};
-use crate::base::Length;
+use super::{ByUnit, Joint, Work};
 use crate::diag::Finding;
 use crate::model::JointId;
 
@@ -11,8 +10,8 @@ pub(super) const TRENCH: Trench = Trench {
     name: "groove",
     // Common practice, no source: a bottom's groove is half as deep as the side is thick.
     depth: (1, 2),
-    // Common practice, no source: a thirty-second at each edge lets a panel drop in and the corners pull tight.
-    clearance: Length::from_inch(1, 32),
+    // Common practice, no source: a thirty-second (a millimetre) at each edge lets a panel drop in and the corners pull tight.
+    clearance: ByUnit::new((1, 32), 1_000),
     glued: false,
     open: false,
 };
@@ -28,7 +27,7 @@ pub(super) const GROOVE: Joint = Joint {
             "common practice, no source: half the side holds the panel and leaves the side strong enough",
         ),
         (
-            "1/32 in (0.8 mm) at each edge",
+            "1/32 in, or 1 mm in a metric job, at each edge",
             "common practice, no source: the panel drops in and the corners of the box can be pulled tight",
         ),
         ("no", "common practice, no source: a panel that is held on all sides needs none, and solid wood must move"),

@@ -1,7 +1,8 @@
 //! Half-lap: two parts cross, and each loses half of what they share.
 
 use super::bearing::lies_on;
-use super::contact::{contact, square_mm};
+use super::contact::square_mm;
+use super::corner::{self, Crossing};
 use super::fasteners::add_glue;
 use super::{Joint, Work, channel, tongue};
 use crate::base::{Axis, Face, Length, Solid};
@@ -55,9 +56,7 @@ half_lap(post, #{ to: middle, keeps: "back" });
 
 /// What two parts share, and how it is parted.
 struct Lap {
-    /// The face of the member that grows into the target; none where both cross as they were placed.
-    face: Option<Face>,
-    shared: Solid,
+    crossing: Crossing,
     /// The side on which the member keeps its half.
     keeps: Face,
     /// Where one half ends and the other begins.
@@ -66,11 +65,8 @@ struct Lap {
 
 fn lap(work: &Work<'_>, joint: &JointUse, target: PartId) -> Result<Lap, Finding> {
     let (member, part) = (work.model.part(joint.member), work.model.part(target));
-    let crossing = member.placed.overlap(&part.placed).filter(|_| joint.member != target);
-    let (face, shared) = if let Some(shared) = crossing {
-        (None, shared)
-    } else {
-        let touch = contact(work, joint.joint, joint.member, target)?;
+    let crossing = corner::crossing(work, joint, target)?;
+    if let Some(touch) = crossing.touch {
         if touch.face.axis() == member.thickness || touch.face.axis() == part.thickness {
             let name = work.model.full_name(joint.member);
             let message = format!("half_lap: `{name}` meets `{}` at a broad face", work.model.full_name(target));
@@ -79,9 +75,8 @@ fn lap(work: &Work<'_>, joint: &JointUse, target: PartId) -> Result<Lap, Finding
         }
         tongue::refuse_not_flat(work, joint, target)?;
         channel::refuse_band(work, joint, touch.face)?;
-        let grown = member.placed.grown(touch.face, part.placed.size(touch.face.axis()));
-        (Some(touch.face), grown.overlap(&part.placed).unwrap_or(touch.area))
-    };
+    }
+    let shared = crossing.shared;
     let parted = if member.thickness == part.thickness {
         member.thickness
     } else {
@@ -102,18 +97,11 @@ fn lap(work: &Work<'_>, joint: &JointUse, target: PartId) -> Result<Lap, Finding
         return Err(Finding::error("keeps-beside-lap", message).hint(hint));
     }
     let middle = shared.face(parted.low()) + shared.size(parted).half();
-    Ok(Lap { face, shared, keeps, middle })
+    Ok(Lap { crossing, keeps, middle })
 }
 
 fn grow(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
-    let joint = work.joint(id);
-    for &target in &joint.into {
-        if let Some(face) = lap(work, &joint, target)?.face {
-            let by = work.model.part(target).placed.size(face.axis());
-            work.grow(id, joint.member, face, by);
-        }
-    }
-    Ok(())
+    tongue::grow(work, id, |work, joint, target| Ok(lap(work, joint, target)?.crossing.reach(work, target)))
 }
 
 fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
@@ -128,14 +116,14 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
             work.cut(id_of, feature)?;
         }
         let open = lap.keeps.opposite();
-        let mut area = lap.shared;
+        let mut area = lap.crossing.shared;
         area.set_face(open, lap.middle);
         area.set_face(lap.keeps, lap.middle);
         lies_on(work, id, ("lap", joint.member, target), (open, area), Length::ZERO);
         work.model.holds.push(Hold { part: joint.member, to: Some(target) });
         if glued {
             let [a, b] = lap.keeps.axis().others();
-            add_glue(work, &joint, square_mm(lap.shared.size(a), lap.shared.size(b)));
+            add_glue(work, &joint, square_mm(lap.crossing.shared.size(a), lap.crossing.shared.size(b)));
         }
     }
     let laps = if joint.into.len() == 1 { "lap" } else { "laps" };
@@ -151,10 +139,10 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
 
 /// The half that a part loses, open to one of its faces. The lap is as wide as the other part and the fit.
 fn half(part: &Part, lap: &Lap, open: Face, fit: Length, id: JointId) -> Feature {
-    let mut solid = lap.shared;
+    let mut solid = lap.crossing.shared;
     solid.set_face(open.opposite(), lap.middle);
     solid.set_face(open, part.solid.face(open));
-    let across = across(part, &lap.shared, open.axis());
+    let across = across(part, &lap.crossing.shared, open.axis());
     let along = Axis::ALL.into_iter().find(|&axis| axis != across && axis != open.axis()).unwrap_or(across);
     let mut walls = 0;
     for (side, by) in [(across.low(), fit.half()), (across.high(), fit - fit.half())] {

@@ -3,7 +3,7 @@
 use super::contact::gap_beyond;
 use super::fasteners::{add_hardware, named, sentence};
 use super::spread::{Sort, Stretch, in_line, keep_clear, refuse_count};
-use super::{Joint, Work, tongue};
+use super::{ByUnit, Joint, Work, tongue};
 use crate::base::{Axis, Face, Length, Solid};
 use crate::diag::Finding;
 use crate::model::{
@@ -37,7 +37,7 @@ pub(super) const HINGE: Joint = Joint {
         )
         .because("common practice, no source: near the ends they hold the door flat"),
         OptionSpec::may("cup", Kind::Length, "35 mm", "the diameter of the cups").because(BY_SHEET),
-        OptionSpec::may("cup_depth", Kind::Length, "1/2 in (12.7 mm)", "how deep the cups are bored").because(BY_SHEET),
+        OptionSpec::may("cup_depth", Kind::Length, "1/2 in, or 13 mm in a metric job", "how deep the cups are bored").because(BY_SHEET),
         OptionSpec::may("cup_distance", Kind::Length, "5 mm", "from the edge of the door to the rim of the cup").because(BY_SHEET),
         OptionSpec::may("cup_screws", Kind::Length, "45 mm", "between the two screws beside a cup, along the door").because(BY_SHEET),
         OptionSpec::may("cup_screw_offset", Kind::Length, "9.5 mm", "from the middle of the cup to the line of its screws, inwards")
@@ -89,7 +89,7 @@ hinge(door, #{ to: side });
 
 // Common practice, no source, all of them: the hinge maker's sheet goes before them.
 const CUP: Length = Length::from_mm(35);
-const CUP_DEPTH: Length = Length::from_inch(1, 2);
+const CUP_DEPTH: ByUnit = ByUnit::new((1, 2), 13_000);
 const CUP_DISTANCE: Length = Length::from_mm(5);
 const CUP_SCREWS: Length = Length::from_mm(45);
 const CUP_SCREW_OFFSET: Length = Length::from_um(9_500);
@@ -138,7 +138,7 @@ fn sizes(work: &Work<'_>, joint: &JointUse) -> Result<Sizes, Finding> {
     let size = |option, usual| tongue::positive(work, joint, option, usual);
     Ok(Sizes {
         cup: size("cup", CUP)?,
-        cup_depth: size("cup_depth", CUP_DEPTH)?,
+        cup_depth: size("cup_depth", work.usual(CUP_DEPTH))?,
         cup_distance: size("cup_distance", CUP_DISTANCE)?,
         cup_screws: size("cup_screws", CUP_SCREWS)?,
         cup_screw_offset: size("cup_screw_offset", CUP_SCREW_OFFSET)?,

@@ -3,7 +3,7 @@
 use super::contact::square_mm;
 use super::fasteners::{add_glue, named, sentence};
 use super::tongue::{self, Tongue};
-use super::{Joint, Work, channel};
+use super::{ByUnit, Joint, Work, channel};
 use crate::base::{Face, Length};
 use crate::diag::Finding;
 use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Step};
@@ -22,7 +22,7 @@ pub(super) const LOCK_RABBET: Joint = Joint {
         OptionSpec::may(
             "clearance",
             Kind::Length,
-            "1/64 in (0.4 mm)",
+            "1/64 in, or 0.5 mm in a metric job",
             "room left between the tongue and the floor of the dado",
         )
         .because("common practice, no source: the shoulder closes before the tongue meets the floor"),
@@ -62,7 +62,7 @@ lock_rabbet(front, #{ into: [left, right] });
 };
 
 // Common practice, no source.
-const CLEARANCE: Length = Length::from_inch(1, 64);
+const CLEARANCE: ByUnit = ByUnit::new((1, 64), 500);
 // Common practice, no source: less of the side beyond the dado splits off along its grain.
 const LEAST_WOOD: Length = Length::from_inch(1, 8);
 
@@ -90,7 +90,7 @@ fn corner(work: &Work<'_>, joint: &JointUse, target: PartId) -> Result<Corner, F
     let usual = tongue::share(work, there, (1, 2));
     let depth = tongue::positive(work, joint, "depth", usual)?;
     tongue::refuse_through(work, joint, target, touch.face, depth, usual)?;
-    let clearance = tongue::clearance(work, joint, CLEARANCE.min(depth.half()), depth)?;
+    let clearance = tongue::clearance(work, joint, work.usual(CLEARANCE).min(depth.half()), depth)?;
     let below = member.placed.face(axis.low()) - side.placed.face(axis.low());
     let above = side.placed.face(axis.high()) - member.placed.face(axis.high());
     // The tongue stands at the inner face, so that the side keeps wood beyond the dado.
@@ -124,12 +124,10 @@ fn corner(work: &Work<'_>, joint: &JointUse, target: PartId) -> Result<Corner, F
 }
 
 fn grow(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
-    let joint = work.joint(id);
-    for &target in &joint.into {
-        let corner = corner(work, &joint, target)?;
-        work.grow(id, joint.member, corner.tongue.face, corner.depth - corner.clearance);
-    }
-    Ok(())
+    tongue::grow(work, id, |work, joint, target| {
+        let corner = corner(work, joint, target)?;
+        Ok(Some((corner.tongue.face, corner.depth - corner.clearance)))
+    })
 }
 
 fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {

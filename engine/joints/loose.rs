@@ -3,7 +3,7 @@
 use super::contact::Contact;
 use super::fasteners::{Layout, add_hardware};
 use super::spread::{Sort, Stretch, in_line, keep_clear, spread};
-use super::{Work, tongue};
+use super::{ByUnit, Work, tongue};
 use crate::base::{Axis, Length, Solid, Unit};
 use crate::diag::Finding;
 use crate::model::{Bore, Feature, HardwareKind, JointId, JointUse, PartId, Setting, Shape};
@@ -28,7 +28,7 @@ const BISCUIT_THICKNESS: Length = Length::from_mm(4);
 // Common practice, no source: less beside a hole splits away, and less under it shows on the face.
 const WALL: Length = Length::from_inch(1, 8);
 // Common practice, no source: room for glue at the end of a dowel or tenon.
-const ROOM: Length = Length::from_inch(1, 32);
+const ROOM: ByUnit = ByUnit::new((1, 32), 1_000);
 /// A dowel is so many diameters long, a tenon goes so many thicknesses into each part.
 // Common practice, no source.
 const DIAMETERS: i64 = 4;
@@ -218,7 +218,7 @@ fn dowel(work: &Work<'_>, joint: &JointUse, thick: Length, deep: [Length; 2]) ->
         Unit::Inch => INCH_LENGTHS,
         Unit::Millimetre => MM_LENGTHS,
     };
-    let most = deep[0] + deep[1] - ROOM * 2;
+    let most = deep[0] + deep[1] - work.usual(ROOM) * 2;
     let length = lengths
         .iter()
         .copied()
@@ -226,11 +226,11 @@ fn dowel(work: &Work<'_>, joint: &JointUse, thick: Length, deep: [Length; 2]) ->
         .find(|&length| length <= diameter * DIAMETERS && length <= most)
         .unwrap_or(lengths[0]);
     // Half in each part, unless one is too thin for that.
-    let half = length.half() + ROOM;
-    let into_target = half.min(deep[1]).max(length + ROOM * 2 - deep[0]);
-    let depths = [length + ROOM * 2 - into_target, into_target];
+    let half = length.half() + work.usual(ROOM);
+    let into_target = half.min(deep[1]).max(length + work.usual(ROOM) * 2 - deep[0]);
+    let depths = [length + work.usual(ROOM) * 2 - into_target, into_target];
     for depth in depths {
-        shallow(work, "a dowel", depth - ROOM, diameter)?;
+        shallow(work, "a dowel", depth - work.usual(ROOM), diameter)?;
     }
     shallow(work, "a dowel", deep[0] - depths[0], Length::ZERO)?;
     shallow(work, "a dowel", deep[1] - depths[1], Length::ZERO)?;
@@ -282,16 +282,16 @@ fn tenon(work: &Work<'_>, joint: &JointUse, thick: Length, deep: [Length; 2], ru
     // Common practice, no source: five thicknesses wide, and a shoulder at each end.
     let wide = (thickness * 5).min(run - WALL * 4);
     shallow(work, "a loose tenon", wide, thickness)?;
-    let depths = deep.map(|deep| (thickness * DIAMETERS + ROOM).min(deep));
+    let depths = deep.map(|deep| (thickness * DIAMETERS + work.usual(ROOM)).min(deep));
     for depth in depths {
-        shallow(work, "a loose tenon", depth - ROOM, thickness)?;
+        shallow(work, "a loose tenon", depth - work.usual(ROOM), thickness)?;
     }
     let print = work.printing();
     let room = wide + WALL * 2;
     Ok(Piece {
         sort: Sort { many: "loose tenons", least_edge: room.half(), apart: room, least_spacing: room },
         item: format!("loose tenon {} thick, {} wide", print.length(thickness), print.length(wide)),
-        size: Some(depths[0] + depths[1] - ROOM * 2),
+        size: Some(depths[0] + depths[1] - work.usual(ROOM) * 2),
         across: thickness,
         along: wide,
         depths,

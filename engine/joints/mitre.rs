@@ -1,7 +1,9 @@
 //! Mitre: two parts meet at a corner, each cut at 45 degrees.
 
-use super::contact::{contact, square_mm};
+use super::contact::square_mm;
+use super::corner::{self, Crossing};
 use super::fasteners::add_glue;
+use super::spline::{self, Mitred};
 use super::{Joint, Work, tongue};
 use crate::base::{Axis, Face, Length, Solid};
 use crate::diag::Finding;
@@ -10,29 +12,52 @@ use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, Part, Par
 /// The mitre.
 pub(super) const MITRE: Joint = Joint {
     name: "mitre",
-    summary: "two parts that meet at a corner, each cut at 45 degrees",
+    summary: "two parts that meet at a corner, each cut at 45 degrees, plain or with a spline",
     target: "to",
     options: &[
         OptionSpec::must("to", Kind::Parts, "the parts that it meets at a corner"),
         OptionSpec::may("glue", Kind::YesNo, "yes", "whether it is glued")
             .because("common practice, no source: a mitre has nothing else to hold by"),
+        OptionSpec::may("spline", Kind::Stock, "none: a plain mitre", "the stock of a spline let into both mitres")
+            .because("common practice, no source: a light frame holds by its glue"),
+        OptionSpec::may(
+            "width",
+            Kind::Length,
+            "3/4 in, or 18 mm in a metric job; less where the corner is too small for it",
+            "the width of the spline, half of it in each part",
+        )
+        .because("common practice, no source: three eighths in each part, about as deep as the groove of a panel"),
+        OptionSpec::may("fit", Kind::Fit, "\"snug\"", "how much wider than the spline was measured its slots are")
+            .because("common practice, no source: it is pushed in by hand and holds before the glue does"),
     ],
     about: "For frames and plinths: no end grain shows. Place the first part up to the other at its end, and it grows to its long \
             point; or place both to their long points, so that they share the corner. Both must be as wide at the corner, so that \
-            the cut is at 45 degrees. The lists give sizes to the long point. End grain holds little glue: strengthen a mitre that \
-            carries weight with splines or keys, which this joint does not draw.",
+            the cut is at 45 degrees. The lists give sizes to the long point. End grain holds little glue, so \
+            let a `spline` into a mitre that carries weight: in a flat frame its slots lie in the middle of the thickness and run \
+            through from the inner to the outer corner, round a plinth they lie a third of the mitre from its inner edge, where \
+            more wood is behind them. The slots are as wide as the spline's stock was measured.",
     source: "common practice, no source",
-    refuses: &["joint-needs-contact", "mitre-beside-end", "mitre-uneven"],
+    refuses: &[
+        "cut-without-depth",
+        "joint-needs-contact",
+        "mitre-beside-end",
+        "mitre-uneven",
+        "option-without-effect",
+        "spline-misfits",
+    ],
     changes: "A part that is placed up to the other grows by its width, to the long point.",
-    leaves: "A `mitre` in both parts: half of the corner that they share.",
-    needs: "Glue on the mitred faces, unless `glue` is false.",
-    sets: "The saw's tilt or the gauge stands at 45 degrees. Stop: the part's length to the long point.",
+    leaves: "A `mitre` in both parts: half of the corner that they share; with a spline a `spline slot` in both mitres.",
+    needs: "Glue on the mitred faces, and on the spline, unless `glue` is false; a spline for each corner, cut from offcuts of its stock.",
+    sets: "The saw's tilt or the gauge stands at 45 degrees. Stop: the part's length to the long point. For a spline: the fence and the \
+           blade height of its slots, with the passes of the kerf.",
     assembly: "Glue the rail's mitres to each stile; size the end grain first.",
     example: r#"let maple = stock("3/4 hard maple board");
 let left = part("stile", #{ stock: maple, left: 0.inch, width: 2.inch, front: 0.inch, bottom: 0.inch, height: 24.inch, grain: "up" });
 let right = part("stile", #{ stock: maple, right: 16.inch, width: 2.inch, front: 0.inch, bottom: 0.inch, height: 24.inch, grain: "up" });
 let top = part("rail", #{ stock: maple, left: left.right, right: right.left, front: 0.inch, top: 24.inch, height: 2.inch, grain: "across" });
+let low = part("rail", #{ stock: maple, left: left.right, right: right.left, front: 0.inch, bottom: 0.inch, height: 2.inch, grain: "across" });
 mitre(top, #{ to: [left, right] });
+mitre(low, #{ to: [left, right], spline: stock("1/4 birch plywood") });
 "#,
     grow,
     cut,
@@ -41,24 +66,16 @@ mitre(top, #{ to: [left, right] });
 
 /// The corner that two parts share, and the end of each that lies there.
 struct Corner {
-    /// The member's face that grows; none where both were placed to their long points.
-    grows: Option<Face>,
-    shared: Solid,
+    crossing: Crossing,
     ends: [Face; 2],
 }
 
 fn corner(work: &Work<'_>, joint: &JointUse, target: PartId) -> Result<Corner, Finding> {
-    let (member, part) = (work.model.part(joint.member), work.model.part(target));
-    let crossing = member.placed.overlap(&part.placed).filter(|_| joint.member != target);
-    let (grows, whole, shared) = if let Some(shared) = crossing {
-        (None, member.placed, shared)
-    } else {
-        let face = contact(work, joint.joint, joint.member, target)?.face;
-        let whole = member.placed.grown(face, part.placed.size(face.axis()));
-        (Some(face), whole, whole.overlap(&part.placed).unwrap_or(part.placed))
-    };
+    let part = work.model.part(target);
+    let crossing = corner::crossing(work, joint, target)?;
+    let shared = crossing.shared;
     let names = [work.model.full_name(joint.member), work.model.full_name(target)];
-    let Some(ends) = ends(&whole, part, &shared) else {
+    let Some(ends) = ends(&crossing.whole, part, &shared) else {
         let message = format!("mitre: `{}` and `{}` do not meet end to end at a corner", names[0], names[1]);
         let hint = "place the first flush with the end of the other, both as thick and in one line";
         return Err(Finding::error("mitre-beside-end", message).hint(hint));
@@ -76,7 +93,7 @@ fn corner(work: &Work<'_>, joint: &JointUse, target: PartId) -> Result<Corner, F
         let hint = "make both as wide, or use `half_lap` or `tenon`";
         return Err(Finding::error("mitre-uneven", message).hint(hint));
     }
-    Ok(Corner { grows, shared, ends })
+    Ok(Corner { crossing, ends })
 }
 
 /// The end of the member and the end of the target at a shared corner: each part has its own end there, and is whole across
@@ -94,14 +111,7 @@ fn ends(member: &Solid, part: &Part, shared: &Solid) -> Option<[Face; 2]> {
 }
 
 fn grow(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
-    let joint = work.joint(id);
-    for &target in &joint.into {
-        if let Some(face) = corner(work, &joint, target)?.grows {
-            let by = work.model.part(target).placed.size(face.axis());
-            work.grow(id, joint.member, face, by);
-        }
-    }
-    Ok(())
+    tongue::grow(work, id, |work, joint, target| Ok(corner(work, joint, target)?.crossing.reach(work, target)))
 }
 
 fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
@@ -111,26 +121,37 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
         let corner = corner(work, &joint, target)?;
         let [own, other] = corner.ends;
         let along = Axis::ALL.into_iter().find(|axis| ![own.axis(), other.axis()].contains(axis)).unwrap_or(Axis::Z);
+        let mitred = Mitred { parts: [joint.member, target], ends: corner.ends, shared: corner.crossing.shared, along };
+        let spline = spline::spline(work, &joint, mitred)?;
         for (part, end, beside) in [(joint.member, own, other), (target, other, own)] {
             let shape = Shape::Bevel { along, end };
             // The long point lies on the outside of the corner, where the other part has its end.
-            let feature = Feature { name: "mitre", shape, solid: corner.shared, face: beside.opposite(), joint: id };
+            let feature =
+                Feature { name: "mitre", shape, solid: corner.crossing.shared, face: beside.opposite(), joint: id };
             work.cut(part, feature)?;
             setting(work, part, end);
+        }
+        if let Some(spline) = spline {
+            spline::cut(work, id, &joint, mitred, &spline)?;
         }
         work.model.holds.push(Hold { part: joint.member, to: Some(target) });
         if glued {
             // The mitred face is the square root of two, about 99/70, as long as the part is wide.
-            let width = corner.shared.size(own.axis());
-            add_glue(work, &joint, square_mm(corner.shared.size(along), width) * 99 / 70);
+            let width = corner.crossing.shared.size(own.axis());
+            add_glue(work, &joint, square_mm(corner.crossing.shared.size(along), width) * 99 / 70);
         }
     }
     let mitres = if joint.into.len() == 1 { "mitre" } else { "mitres" };
+    let with = match (joint.options.get("spline"), joint.into.len()) {
+        (None, _) => "",
+        (Some(_), 1) => " with a spline",
+        (Some(_), _) => " with a spline in each",
+    };
     tongue::say(work, &joint, |said| {
         if glued {
-            format!("glue {}'s {mitres} to {}; size the end grain first.", said.member, said.targets)
+            format!("glue {}'s {mitres} to {}{with}; size the end grain first.", said.member, said.targets)
         } else {
-            format!("close {}'s {mitres} against {}, without glue.", said.member, said.targets)
+            format!("close {}'s {mitres} against {}{with}, without glue.", said.member, said.targets)
         }
     });
     Ok(())

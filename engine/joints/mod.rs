@@ -10,6 +10,7 @@ mod box_joint;
 mod bridle;
 mod butt;
 mod channel;
+mod cleat;
 mod contact;
 mod corner;
 mod dado;
@@ -23,7 +24,9 @@ mod loose;
 mod mitre;
 mod notch;
 mod pin_holes;
+mod pin_rows;
 mod rabbet;
+mod spline;
 mod spread;
 mod stub_tenon;
 mod tenon;
@@ -33,7 +36,7 @@ mod tongue_and_groove;
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use crate::base::{Face, Length, Printing};
+use crate::base::{Face, Length, Printing, Unit};
 use crate::diag::Finding;
 use crate::model::{Feature, HardwareUse, Hold, JointId, JointUse, Model, OptionSpec, PartId, Setting, Shop, Step};
 
@@ -44,6 +47,7 @@ pub const ALL: &[Joint] = &[
     box_joint::BOX_JOINT,
     bridle::BRIDLE,
     butt::BUTT,
+    cleat::CLEAT,
     dado::DADO,
     dovetail::DOVETAIL,
     groove::GROOVE,
@@ -94,6 +98,20 @@ pub struct Joint {
     pub cut: fn(&mut Work<'_>, JointId) -> Result<(), Finding>,
     /// Drills holes clear of what is cut, and brings what goes into them.
     pub drill: fn(&mut Work<'_>, JointId) -> Result<(), Finding>,
+}
+
+/// A usual size as each of the two rules has it.
+#[derive(Clone, Copy, Debug)]
+struct ByUnit {
+    inch: Length,
+    metric: Length,
+}
+
+impl ByUnit {
+    /// So many of so many parts of an inch, or so many thousandths of a millimetre.
+    const fn new((count, of): (i64, i64), um: i64) -> Self {
+        Self { inch: Length::from_inch(count, of), metric: Length::from_um(um) }
+    }
 }
 
 /// What every joint refuses, whatever else it does.
@@ -196,6 +214,14 @@ impl Work<'_> {
     fn fit(&self, joint: &JointUse, usual: &str) -> Length {
         let word = joint.options.text("fit").unwrap_or(usual);
         joint.options.length("fit").or_else(|| self.shop.fits.of(word)).unwrap_or(Length::ZERO)
+    }
+
+    /// A usual size in the unit of the job.
+    fn usual(&self, size: ByUnit) -> Length {
+        match self.printing().unit {
+            Unit::Inch => size.inch,
+            Unit::Millimetre => size.metric,
+        }
     }
 
     fn joint(&self, id: JointId) -> Arc<JointUse> {

@@ -1,8 +1,7 @@
 //! Rabbet: a step along an edge that takes the edge of a back or the end of a front.
 
 use super::channel::{self, Trench};
-use super::{Joint, Work};
-use crate::base::Length;
+use super::{ByUnit, Joint, Work};
 use crate::diag::Finding;
 use crate::model::JointId;
 
@@ -10,7 +9,7 @@ const TRENCH: Trench = Trench {
     name: "rabbet",
     // Common practice, no source: half the thickness, so that both cheeks are alike.
     depth: (1, 2),
-    clearance: Length::ZERO,
+    clearance: ByUnit::new((0, 1), 0),
     glued: true,
     open: true,
 };

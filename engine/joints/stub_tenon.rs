@@ -3,7 +3,7 @@
 use super::channel;
 use super::fasteners::{add_glue, named, sentence};
 use super::tongue::{self, PanelGroove, Tongue};
-use super::{Joint, Work};
+use super::{ByUnit, Joint, Work};
 use crate::base::{Face, Length};
 use crate::diag::Finding;
 use crate::joints::contact::square_mm;
@@ -19,7 +19,7 @@ pub(super) const STUB_TENON: Joint = Joint {
         OptionSpec::may(
             "depth",
             Kind::Length,
-            "as deep as the panel's groove, else 3/8 in (9.5 mm), at most half the stile",
+            "as deep as the panel's groove, else 3/8 in (10 mm in a metric job), at most half the stile",
             "how deep the groove for the tenon is, where no panel has one cut",
         )
         .because("common practice, no source: the tenon fills the groove, so that one setting cuts both"),
@@ -33,7 +33,7 @@ pub(super) const STUB_TENON: Joint = Joint {
         OptionSpec::may(
             "clearance",
             Kind::Length,
-            "1/32 in (0.8 mm)",
+            "1/32 in, or 1 mm in a metric job",
             "room left between the tenon and the floor of the groove",
         )
         .because("common practice, no source: a tenon that meets the floor keeps the shoulders open"),
@@ -83,9 +83,9 @@ stub_tenon(rails, #{ into: [left, right] });
 };
 
 // Common practice, no source: three eighths hold a door frame, and half the stile is left.
-const DEPTH: Length = Length::from_inch(3, 8);
+const DEPTH: ByUnit = ByUnit::new((3, 8), 10_000);
 // Common practice, no source.
-const CLEARANCE: Length = Length::from_inch(1, 32);
+const CLEARANCE: ByUnit = ByUnit::new((1, 32), 1_000);
 
 /// A tenon with the cut that it goes into.
 struct Fitted {
@@ -107,13 +107,13 @@ fn fitted(work: &Work<'_>, joint: &JointUse, target: PartId) -> Result<Fitted, F
     let usual = tongue::share(work, member.placed.size(member.thickness), (1, 3));
     let thickness = tongue::thickness(work, joint, usual)?;
     let there = work.model.part(target).placed.size(touch.face.axis());
-    let usual = DEPTH.min(tongue::share(work, there, (1, 2)));
+    let usual = work.usual(DEPTH).min(tongue::share(work, there, (1, 2)));
     let depth = tongue::positive(work, joint, "depth", usual)?;
     tongue::refuse_through(work, joint, target, touch.face, depth, usual)?;
     let tongue = Tongue::centred(work, joint.member, touch.face, thickness);
     let walls = tongue.housed(fit);
     tongue::refuse_beside(work, joint, target, walls)?;
-    let clearance = tongue::clearance(work, joint, CLEARANCE, depth)?;
+    let clearance = tongue::clearance(work, joint, work.usual(CLEARANCE), depth)?;
     Ok(Fitted { tongue, walls, depth, clearance, has_groove: false })
 }
 
@@ -160,19 +160,17 @@ fn in_groove(
             "place the rail so that the panel lies within its thickness".to_owned(),
         );
     }
-    let clearance = tongue::clearance(work, joint, CLEARANCE, groove.depth)?;
+    let clearance = tongue::clearance(work, joint, work.usual(CLEARANCE), groove.depth)?;
     let middle = groove.sides[0] + (width - thickness).half();
     let tongue = Tongue { face, sides: [middle, middle + thickness] };
     Ok(Fitted { tongue, walls: groove.sides, depth: groove.depth, clearance, has_groove: true })
 }
 
 fn grow(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
-    let joint = work.joint(id);
-    for &target in &joint.into {
-        let fitted = fitted(work, &joint, target)?;
-        work.grow(id, joint.member, fitted.tongue.face, fitted.depth - fitted.clearance);
-    }
-    Ok(())
+    tongue::grow(work, id, |work, joint, target| {
+        let fitted = fitted(work, joint, target)?;
+        Ok(Some((fitted.tongue.face, fitted.depth - fitted.clearance)))
+    })
 }
 
 fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {

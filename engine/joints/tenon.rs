@@ -4,7 +4,7 @@ use super::channel;
 use super::contact::{Contact, square_mm};
 use super::fasteners::add_glue;
 use super::tongue::{self, PanelGroove, Tongue};
-use super::{Joint, Work};
+use super::{ByUnit, Joint, Work};
 use crate::base::{Axis, Face, Length};
 use crate::diag::Finding;
 use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape};
@@ -32,18 +32,18 @@ pub(super) const TENON: Joint = Joint {
         OptionSpec::may(
             "shoulder",
             Kind::Length,
-            "1/4 in (6.35 mm), at most a sixth of the rail; near the end of the stile what leaves 1/2 in of wood there, at most a third",
+            "1/4 in (6 mm in a metric job), at most a sixth of the rail; near the end of the stile what leaves 1/2 in (12 mm) of wood there, at most a third",
             "what the tenon is narrower than the rail, at each edge",
         )
         .because("common practice, no source: it hides the mortise and keeps it from splitting out of the end"),
         OptionSpec::may(
             "haunch",
             Kind::Length,
-            "as long as a panel's groove is deep less 1/32 in, else as the tenon is thick",
+            "as long as a panel's groove is deep less 1/32 in (1 mm), else as the tenon is thick",
             "how far the haunch reaches into the stile",
         )
         .because("common practice, no source: it fills the groove at the end and keeps the rail from twisting"),
-        OptionSpec::may("clearance", Kind::Length, "1/16 in (1.6 mm); none when it comes through", "room left at the end of the tenon")
+        OptionSpec::may("clearance", Kind::Length, "1/16 in, or 1.5 mm in a metric job; none when it comes through", "room left at the end of the tenon")
             .because("common practice, no source: glue that is pushed ahead needs room, and the shoulders must close"),
         OptionSpec::may("fit", Kind::Fit, "\"snug\"", "how much wider than the tenon is thick the mortise is")
             .because("common practice, no source: it is pushed in by hand and holds before the glue does"),
@@ -77,10 +77,10 @@ tenon(low, #{ into: [left, right] });
 };
 
 // Common practice, no source: see the options.
-const SHOULDER: Length = Length::from_inch(1, 4);
-const END_WOOD: Length = Length::from_inch(1, 2);
-const CLEARANCE: Length = Length::from_inch(1, 16);
-const HAUNCH_CLEARANCE: Length = Length::from_inch(1, 32);
+const SHOULDER: ByUnit = ByUnit::new((1, 4), 6_000);
+const END_WOOD: ByUnit = ByUnit::new((1, 2), 12_000);
+const CLEARANCE: ByUnit = ByUnit::new((1, 16), 1_500);
+const HAUNCH_CLEARANCE: ByUnit = ByUnit::new((1, 32), 1_000);
 
 /// A tenon with its mortise.
 struct Fitted {
@@ -150,7 +150,7 @@ fn depth(
     let usual = tongue::share(work, there, (2, 3));
     let depth = tongue::positive(work, joint, "depth", usual)?;
     tongue::refuse_through(work, joint, target, face, depth, usual)?;
-    Ok((depth, tongue::clearance(work, joint, CLEARANCE.min(depth.half()), depth)?))
+    Ok((depth, tongue::clearance(work, joint, work.usual(CLEARANCE).min(depth.half()), depth)?))
 }
 
 /// The two edges of the tenon along its width. The mortise must keep wood at both ends.
@@ -167,10 +167,13 @@ fn edges(
     let size = touch.area.size(run);
     let shoulder = |end: Face| {
         let gap = (part.face(end) - touch.area.face(end)).abs();
-        let slim = SHOULDER.min(tongue::share(work, size, (1, 6)));
+        let slim = work.usual(SHOULDER).min(tongue::share(work, size, (1, 6)));
         let third = tongue::share(work, size, (1, 3));
-        let usual =
-            if kind == "haunched" && gap <= Length::SAME_SIZE { third } else { slim.max((END_WOOD - gap).min(third)) };
+        let usual = if kind == "haunched" && gap <= Length::SAME_SIZE {
+            third
+        } else {
+            slim.max((work.usual(END_WOOD) - gap).min(third))
+        };
         joint.options.length("shoulder").unwrap_or(usual)
     };
     let shoulders = [shoulder(run.low()), shoulder(run.high())];
@@ -221,11 +224,11 @@ fn haunch(
         return Err(Finding::error("haunch-misfits", message).hint("write kind: \"blind\""));
     };
     let usual = match groove {
-        Some(groove) if groove.depth > HAUNCH_CLEARANCE => groove.depth - HAUNCH_CLEARANCE,
+        Some(groove) if groove.depth > work.usual(HAUNCH_CLEARANCE) => groove.depth - work.usual(HAUNCH_CLEARANCE),
         _ => thickness.min(depth.half()),
     };
     let long = tongue::positive(work, joint, "haunch", usual)?;
-    if long + HAUNCH_CLEARANCE >= depth {
+    if long + work.usual(HAUNCH_CLEARANCE) >= depth {
         let message = format!(
             "tenon: a haunch {} long is no shorter than the tenon of `{name}` in a mortise {} deep",
             print.length(long),
@@ -233,7 +236,7 @@ fn haunch(
         );
         let hint = format!(
             "give a `haunch` below {}; {} is usual",
-            print.length(depth - HAUNCH_CLEARANCE),
+            print.length(depth - work.usual(HAUNCH_CLEARANCE)),
             print.length(usual)
         );
         return Err(Finding::error("haunch-misfits", message).hint(hint));
@@ -242,12 +245,10 @@ fn haunch(
 }
 
 fn grow(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
-    let joint = work.joint(id);
-    for &target in &joint.into {
-        let fitted = fitted(work, &joint, target)?;
-        work.grow(id, joint.member, fitted.touch.face, fitted.depth - fitted.clearance);
-    }
-    Ok(())
+    tongue::grow(work, id, |work, joint, target| {
+        let fitted = fitted(work, joint, target)?;
+        Ok(Some((fitted.touch.face, fitted.depth - fitted.clearance)))
+    })
 }
 
 fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
@@ -316,7 +317,7 @@ fn mortise(work: &mut Work<'_>, id: JointId, joint: &JointUse, target: PartId, f
     if fitted.groove.is_some_and(|groove| groove.depth >= long) {
         return Ok(());
     }
-    let mut solid = mouth.grown(face.opposite(), long + HAUNCH_CLEARANCE);
+    let mut solid = mouth.grown(face.opposite(), long + work.usual(HAUNCH_CLEARANCE));
     solid.set_face(end.opposite(), if end.is_high() { fitted.wide[1] } else { fitted.wide[0] });
     let shape = Shape::Channel { along: fitted.run, stopped: true };
     work.cut(target, Feature { name: "haunch", shape, solid, face, joint: id })

@@ -39,6 +39,21 @@ impl Tongue {
     }
 }
 
+/// Lets the member grow into each target: at the face and by the length that a joint works out for it, if at all.
+pub(super) fn grow(
+    work: &mut Work<'_>,
+    id: JointId,
+    reach: impl Fn(&Work<'_>, &JointUse, PartId) -> Result<Option<(Face, Length)>, Finding>,
+) -> Result<(), Finding> {
+    let joint = work.joint(id);
+    for &target in &joint.into {
+        if let Some((face, by)) = reach(work, &joint, target)? {
+            work.grow(id, joint.member, face, by);
+        }
+    }
+    Ok(())
+}
+
 /// The contact of an end or edge of the member with a target; a broad face cannot be made a tongue.
 pub(super) fn edge_contact(work: &Work<'_>, joint: &JointUse, target: PartId) -> Result<Contact, Finding> {
     let name = joint.joint;

@@ -3,7 +3,7 @@
 use super::contact::square_mm;
 use super::fasteners::add_glue;
 use super::tongue::{self, Tongue};
-use super::{Joint, Work};
+use super::{ByUnit, Joint, Work};
 use crate::base::Length;
 use crate::diag::Finding;
 use crate::model::{Hold, JointId, JointUse, Kind, OptionSpec, PartId};
@@ -18,7 +18,7 @@ pub(super) const TONGUE_AND_GROOVE: Joint = Joint {
         OptionSpec::may(
             "depth",
             Kind::Length,
-            "3/8 in (9.5 mm), at most half of the part that is cut",
+            "3/8 in, or 10 mm in a metric job, at most half of the part that is cut",
             "how deep the groove is",
         )
         .because("common practice, no source: boards that shrink apart still hide the gap"),
@@ -27,7 +27,7 @@ pub(super) const TONGUE_AND_GROOVE: Joint = Joint {
         OptionSpec::may(
             "clearance",
             Kind::Length,
-            "1/32 in (0.8 mm)",
+            "1/32 in, or 1 mm in a metric job",
             "room left between the tongue and the floor of the groove",
         )
         .because("common practice, no source: the faces meet before the tongue does"),
@@ -66,8 +66,8 @@ tongue_and_groove(next, #{ into: first });
 };
 
 // Common practice, no source: see the options.
-const DEPTH: Length = Length::from_inch(3, 8);
-const CLEARANCE: Length = Length::from_inch(1, 32);
+const DEPTH: ByUnit = ByUnit::new((3, 8), 10_000);
+const CLEARANCE: ByUnit = ByUnit::new((1, 32), 1_000);
 const FIT: &str = "sliding";
 
 fn fitted(work: &Work<'_>, joint: &JointUse, target: PartId) -> Result<(Tongue, Length, Length), Finding> {
@@ -76,22 +76,20 @@ fn fitted(work: &Work<'_>, joint: &JointUse, target: PartId) -> Result<(Tongue, 
     let usual = tongue::share(work, member.placed.size(member.thickness), (1, 3));
     let thickness = tongue::thickness(work, joint, usual)?;
     let there = work.model.part(target).placed.size(touch.face.axis());
-    let usual = DEPTH.min(tongue::share(work, there, (1, 2)));
+    let usual = work.usual(DEPTH).min(tongue::share(work, there, (1, 2)));
     let depth = tongue::positive(work, joint, "depth", usual)?;
     tongue::refuse_through(work, joint, target, touch.face, depth, usual)?;
-    let clearance = tongue::clearance(work, joint, CLEARANCE.min(depth.half()), depth)?;
+    let clearance = tongue::clearance(work, joint, work.usual(CLEARANCE).min(depth.half()), depth)?;
     let tongue = Tongue::centred(work, joint.member, touch.face, thickness);
     tongue::refuse_beside(work, joint, target, tongue.housed(work.fit(joint, FIT)))?;
     Ok((tongue, depth, clearance))
 }
 
 fn grow(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
-    let joint = work.joint(id);
-    for &target in &joint.into {
-        let (tongue, depth, clearance) = fitted(work, &joint, target)?;
-        work.grow(id, joint.member, tongue.face, depth - clearance);
-    }
-    Ok(())
+    tongue::grow(work, id, |work, joint, target| {
+        let (tongue, depth, clearance) = fitted(work, joint, target)?;
+        Ok(Some((tongue.face, depth - clearance)))
+    })
 }
 
 fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {

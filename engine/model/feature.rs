@@ -62,6 +62,15 @@ pub enum Shape {
         /// The end of the part that is taken.
         end: Face,
     },
+    /// A slot square to a bevelled end, for a spline. Its cuboid holds all of it, and some that stays.
+    Spline {
+        /// The end of the part that is bevelled.
+        end: Face,
+        /// From wall to wall.
+        width: Length,
+        /// How deep it goes, square to the bevel.
+        depth: Length,
+    },
     /// The room between two tails, or between two pins. It fills its cuboid at the face named by `wide`; towards the opposite
     /// face each of its two sides comes in by `slope` times the distance.
     Dovetail {
@@ -82,7 +91,7 @@ pub enum Shape {
 }
 
 impl Shape {
-    /// The axis that a cut runs along; a hole has none.
+    /// The axis that a cut runs along; a hole and a slot at 45 degrees have none.
     pub const fn along(self) -> Option<Axis> {
         match self {
             Self::Channel { along, .. }
@@ -90,7 +99,7 @@ impl Shape {
             | Self::Mortise { along }
             | Self::Bevel { along, .. }
             | Self::Dovetail { along, .. } => Some(along),
-            Self::Bore(_) | Self::Screw { .. } => None,
+            Self::Spline { .. } | Self::Bore(_) | Self::Screw { .. } => None,
         }
     }
 }

@@ -4,6 +4,9 @@
 //! knapsack. Its value, worked out again in whole numbers from its duals, is the bound. A dive then settles on the
 //! whole parts of its solution and on one more filling, asks the programme anew for what is left, and so on to the end;
 //! later dives choose otherwise by the dice.
+//!
+//! Before the programme, some plans are made board by board with worths that are corrected from one to the next: these
+//! find what the programme takes long to say where nearly all fillings are equally good.
 
 use super::boards::{BoardLayout, BoardPlan, Boards};
 use super::bound::least_cost;
@@ -53,6 +56,12 @@ pub fn plan_boards(problem: &Boards, effort: &Effort) -> Result<BoardOutcome, Fa
     let cost = plan.cost(problem);
     Ok(BoardOutcome { plan, cost, bound, proven: cost <= bound })
 }
+
+/// How often what a dive leaves is filled with stirred worths.
+const FILLS: u32 = 6;
+
+/// How many plans are made by worths that are corrected from one to the next.
+const CORRECTIONS: u32 = 6;
 
 /// A board's kind with how many of each length are cut from it, and how often.
 #[derive(Clone, Debug)]
@@ -130,7 +139,7 @@ impl<'a> Bench<'a> {
         let none = Answer { left: self.needed.clone(), ..Answer::default() };
         let mut best: Option<Answer> = None;
         for longest_first in [true, false] {
-            let answer = self.filled(none.clone(), longest_first);
+            let answer = self.filled(none.clone(), longest_first, None);
             let key = |answer: &Answer| (answer.short(), answer.cost);
             if best.as_ref().is_none_or(|best| key(&answer) < key(best)) {
                 best = Some(answer);
@@ -140,7 +149,7 @@ impl<'a> Bench<'a> {
     }
 
     /// Fills board after board as full as it goes, long lengths before short ones.
-    fn filled(&self, mut answer: Answer, longest_first: bool) -> Answer {
+    fn filled(&self, mut answer: Answer, longest_first: bool, mut stir: Option<&mut Dice>) -> Answer {
         let mut used = self.used(&answer);
         while answer.short() {
             let mut best: Option<(i128, Cutting)> = None;
@@ -148,7 +157,7 @@ impl<'a> Bench<'a> {
                 if used >= limit {
                     continue;
                 }
-                let counts = self.fullest(self.rooms[stock], &answer.left, longest_first);
+                let counts = self.fullest(self.rooms[stock], &answer.left, longest_first, stir.as_deref_mut());
                 let length: i64 = counts.iter().zip(&self.lengths).map(|(&n, &l)| i64::from(n) * l).sum();
                 if length == 0 {
                     continue;
@@ -164,6 +173,40 @@ impl<'a> Bench<'a> {
             let limit = self.limits[cutting.stock] - used[cutting.stock];
             cutting.copies = often.min().unwrap_or(1).min(limit).max(1);
             used[cutting.stock] += cutting.copies;
+            self.put(&mut answer, cutting);
+        }
+        answer
+    }
+
+    /// Fills board after board by worths, then raises the worth of lengths that stood on boards with much waste: they
+    /// should go first next time (sequential value correction, Mukhacheva and Zalgaller 1993).
+    fn by_worth(&self, mut answer: Answer, worth: &mut [f64], dice: &mut Dice) -> Answer {
+        let roomiest = approx(self.rooms.iter().copied().max().unwrap_or(1).max(1));
+        let scale = 1e9 / roomiest;
+        while answer.short() {
+            let choices: Vec<Choice> = (0..self.lengths.len())
+                .map(|at| Choice { length: self.lengths[at], worth: scaled(worth[at] * scale), most: answer.left[at] })
+                .collect();
+            let mut best: Option<(f64, Cutting)> = None;
+            for (stock, &used) in self.used(&answer).iter().enumerate() {
+                if used >= self.limits[stock] {
+                    continue;
+                }
+                let filling = fill_roughly(&choices, self.rooms[stock], 4_000);
+                let price = approx(self.costs[stock]) / approx(filling.worth.max(1));
+                if filling.worth > 0 && best.as_ref().is_none_or(|best| price < best.0) {
+                    best = Some((price, Cutting { stock, counts: filling.counts, copies: 1 }));
+                }
+            }
+            let Some((_, cutting)) = best else { break };
+            let filled: i64 = cutting.counts.iter().zip(&self.lengths).map(|(&n, &l)| i64::from(n) * l).sum();
+            let waste = approx(self.rooms[cutting.stock]) / approx(filled.max(1));
+            for (at, &count) in cutting.counts.iter().enumerate().filter(|&(_, &count)| count > 0) {
+                let own = (approx(self.lengths[at]) / roomiest).powf(1.03) * roomiest * waste;
+                let all = f64::from(self.needed[at] + answer.left[at]) / f64::from(count);
+                let slow = (0.5 + approx(i64::try_from(dice.below(1000)).unwrap_or(0)) / 1000.0) * all;
+                worth[at] = (slow * worth[at] + own) / (slow + 1.0);
+            }
             self.put(&mut answer, cutting);
         }
         answer
@@ -185,7 +228,7 @@ impl<'a> Bench<'a> {
         answer.cuttings.push(cutting);
     }
 
-    fn fullest(&self, room: i64, left: &[u32], longest_first: bool) -> Vec<u32> {
+    fn fullest(&self, room: i64, left: &[u32], longest_first: bool, stir: Option<&mut Dice>) -> Vec<u32> {
         let mut counts = vec![0; left.len()];
         let mut room = room;
         if longest_first {
@@ -196,9 +239,15 @@ impl<'a> Bench<'a> {
             }
         }
         let square = |length: i64| length * 1000 + length * 10 / self.lengths[0].max(1);
-        let choices: Vec<Choice> = (0..left.len())
+        let mut choices: Vec<Choice> = (0..left.len())
             .map(|at| Choice { length: self.lengths[at], worth: square(self.lengths[at]), most: left[at] - counts[at] })
             .collect();
+        if let Some(dice) = stir {
+            let spread = [4, 16, 64][dice.below(3)];
+            for choice in &mut choices {
+                choice.worth += choice.length * i64::try_from(dice.below(spread)).unwrap_or(0);
+            }
+        }
         for (count, more) in counts.iter_mut().zip(fill(&choices, room).counts) {
             *count += more;
         }
@@ -329,6 +378,15 @@ impl<'d, 'a> Diver<'d, 'a> {
                     self.add(stock, counts);
                 }
             }
+        }
+        let mut worth: Vec<f64> = self.bench.lengths.iter().map(|&length| approx(length)).collect();
+        for _ in 0..CORRECTIONS {
+            if self.done() {
+                return;
+            }
+            let none = Answer { left: needed.clone(), ..Answer::default() };
+            let answer = self.bench.by_worth(none, &mut worth, &mut self.dice);
+            self.offer(answer);
         }
         if !self.generate(&needed, true, usize::MAX) {
             return;
@@ -509,7 +567,14 @@ impl<'d, 'a> Diver<'d, 'a> {
             }
             // Only the end of a dive is worth a try by hand: most of its boards are settled, and few are left to fill.
             if bench.is_nearly_done(&answer) {
-                self.offer(bench.filled(answer.clone(), true));
+                self.offer(bench.filled(answer.clone(), true, None));
+                for _ in 0..FILLS {
+                    if self.done() {
+                        return;
+                    }
+                    let answer = bench.filled(answer.clone(), true, Some(&mut self.dice));
+                    self.offer(answer);
+                }
             }
             if self.done() || !answer.short() || !taken {
                 return;

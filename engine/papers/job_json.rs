@@ -267,7 +267,8 @@ struct FeatureView<'a> {
     /// The trade's word: `groove`, `dado`, `rabbet`, `pocket hole` ...
     name: &'a str,
     /// `channel`, `step`, `mortise`, `bevel` (a plane from edge to edge of the cuboid, as at a mitre), `dovetail` (the room between
-    /// two tails or two pins), `bore`, `pocket` (a bore at the shallow angle of a pocket hole) or `screw` (where nothing is drilled).
+    /// two tails or two pins), `spline slot` (square to a bevel; its cuboid holds it), `bore`, `pocket` (a bore at the
+    /// shallow angle of a pocket hole) or `screw` (where nothing is drilled).
     shape: &'a str,
     /// The axis that a cut runs along.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -275,7 +276,8 @@ struct FeatureView<'a> {
     /// Given, and true, when a channel or step ends before an edge.
     #[serde(skip_serializing_if = "Option::is_none")]
     stopped: Option<bool>,
-    /// The end that a bevel takes: of the cuboid, the half that touches it and `face` is removed.
+    /// The end that a bevel takes: of the cuboid, the half that touches it and `face` is removed. Of a spline slot, the
+    /// end that is bevelled.
     #[serde(skip_serializing_if = "Option::is_none")]
     end: Option<&'a str>,
     /// The slope of the sides of a dovetail, as across and along: 1 and 8 is one in eight.
@@ -858,12 +860,13 @@ impl FeatureView<'_> {
             model::Shape::Step { stopped, .. } => ("step", stopped, None),
             model::Shape::Mortise { .. } => ("mortise", false, None),
             model::Shape::Bevel { .. } => ("bevel", false, None),
+            model::Shape::Spline { .. } => ("spline slot", false, None),
             model::Shape::Dovetail { .. } => ("dovetail", false, None),
             model::Shape::Bore(bore) => (if bore.pocket { "pocket" } else { "bore" }, false, Some(bore.diameter)),
             model::Shape::Screw { diameter } => ("screw", false, Some(diameter)),
         };
         let end = match feature.shape {
-            model::Shape::Bevel { end, .. } => Some(end.name()),
+            model::Shape::Bevel { end, .. } | model::Shape::Spline { end, .. } => Some(end.name()),
             _ => None,
         };
         let (slope, wide) = match feature.shape {

@@ -63,7 +63,8 @@ fn taken(part: &Part, feature: &Feature) -> f64 {
             let rise = slope.to_f64().unwrap_or(0.0) * length;
             if width > rise { whole * (width - rise) / width } else { 0.0 }
         }
-        Shape::Bore(_) | Shape::Screw { .. } => 0.0,
+        // What is filled again weighs about the same.
+        Shape::Bore(_) | Shape::Screw { .. } | Shape::Spline { .. } => 0.0,
     }
 }
 

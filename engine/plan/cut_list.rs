@@ -509,7 +509,7 @@ mod tests {
         );
         assert_eq!(
             joinery_of(vec![dado(inch(117, 8), top), dado(inch(5, 1), Face::Bottom)]),
-            "dado 3/4\" x 1/4\" deep, 5\" from one end in bottom face; dado 3/4\" x 1/4\" deep, centred in top face"
+            "dado 3/4\" x 1/4\" deep, 5\" from one end in bottom face; dado 3/4\" x 1/4\" deep, centred, in top face"
         );
     }
 

@@ -46,6 +46,8 @@ enum Form {
     Slot { through: bool },
     /// A plane from edge to edge, through the thickness or across a broad face.
     Bevel { through_thickness: bool },
+    /// A slot square to a bevel.
+    InBevel,
     /// Sides that slope by so much to so much.
     Sloped(i64, i64),
 }
@@ -127,6 +129,10 @@ fn cut(part: &Part, feature: &Feature) -> Option<(Cut, CutSizes)> {
         Shape::Step { along, .. } => (along, true, Form::Run),
         Shape::Mortise { along } => (along, false, Form::Slot { through: false }),
         Shape::Bevel { end, .. } => return bevel(part, feature, end),
+        Shape::Spline { end, width, depth } => {
+            let none = Length::ZERO;
+            return Some((at_end(feature, end, Form::InBevel), [width, depth, none, none, none, none]));
+        }
         Shape::Dovetail { along, slope, .. } => (along, false, Form::Sloped(*slope.numer(), *slope.denom())),
         Shape::Bore(_) | Shape::Screw { .. } => return None,
     };
@@ -169,16 +175,14 @@ fn cut(part: &Part, feature: &Feature) -> Option<(Cut, CutSizes)> {
 fn bevel(part: &Part, feature: &Feature, end: Face) -> Option<(Cut, CutSizes)> {
     let removed = part.solid.overlap(&feature.solid)?;
     let form = Form::Bevel { through_thickness: feature.face.axis() == part.thickness };
-    let cut = Cut {
-        name: feature.name,
-        face: feature.face,
-        place: Place::At(end),
-        form,
-        stopped: [false; 2],
-        in_show_face: false,
-    };
     let (width, depth, none) = (removed.size(end.axis()), removed.size(feature.face.axis()), Length::ZERO);
-    Some((cut, [width, depth, none, none, none, none]))
+    Some((at_end(feature, end, form), [width, depth, none, none, none, none]))
+}
+
+/// A cut that is told by the end that it is at.
+fn at_end(feature: &Feature, end: Face, form: Form) -> Cut {
+    let (name, face) = (feature.name, feature.face);
+    Cut { name, face, place: Place::At(end), form, stopped: [false; 2], in_show_face: false }
 }
 
 fn bores(part: &Part) -> Vec<(Bores, Length)> {
@@ -222,7 +226,9 @@ struct Clause {
     text: String,
     face: Face,
     in_show_face: bool,
-    /// Whether it takes a corner, so that the edge has to be named as well as the end.
+    /// What is said last.
+    tail: String,
+    /// Whether it takes a corner: then it is told by how far it goes in from two edges, the second of which is its face.
     is_corner: bool,
 }
 
@@ -238,32 +244,87 @@ fn cut_clauses(part: &Part, work: &Work, sizes: &[Length], printing: Printing) -
         // Cuts alike but for their place are one clause.
         let (alike, others): (Vec<_>, Vec<_>) =
             left.into_iter().partition(|(cut, sizes)| is_alike(first, &first_sizes, cut, sizes));
+        let (at_other_end, others) = twins(part, first, &first_sizes, &alike, others);
         left = others;
+        let is_corner = matches!(first.place, Place::At(_))
+            && first.form == Form::Run
+            && run_of(first) == part.thickness
+            && first.stopped == [false; 2];
         let size = size_words(part, first, &first_sizes, printing);
         let text = match first.place {
-            Place::At(_) => step_words(part, first, &size, &alike),
+            Place::At(_) => step_words(part, first, (&first_sizes, &size), &alike, is_corner, printing),
             Place::Across(across) => channel_words(part, first, across, &size, &alike, printing),
         };
-        let text = text + stop_words(part, first, &first_sizes, printing).as_str();
-        let is_corner =
-            matches!(first.place, Place::At(_)) && first.form == Form::Run && run_of(first) == part.thickness;
-        clauses.push(Clause { text, face: first.face, in_show_face: first.in_show_face, is_corner });
+        let text = text + stop_words(part, first, &first_sizes, at_other_end, printing).as_str();
+        let tail = match first.form {
+            Form::Sloped(across, along) => format!(", sides sloping {across} in {along}"),
+            _ => String::new(),
+        };
+        clauses.push(Clause { text, face: first.face, in_show_face: first.in_show_face, tail, is_corner });
     }
     with_faces(part, clauses)
+}
+
+/// A cut with its sizes, as the clauses are made from them.
+type Told<'a> = (&'a Cut, CutSizes);
+
+/// Whether what is alike but at the other end of its run is there for every one of these cuts, and what is left without it.
+/// Only cuts that stay near their end are told so.
+fn twins<'a>(
+    part: &Part,
+    first: &Cut,
+    first_sizes: &CutSizes,
+    alike: &[Told<'a>],
+    others: Vec<Told<'a>>,
+) -> (bool, Vec<Told<'a>>) {
+    if near_end(part, first, first_sizes).is_none() {
+        return (false, others);
+    }
+    let turned = |cut: &Cut, sizes: &CutSizes| {
+        let (mut cut, mut sizes) = (*cut, *sizes);
+        cut.stopped.swap(0, 1);
+        sizes.swap(4, 5);
+        (cut, sizes)
+    };
+    let (there, rest): (Vec<_>, Vec<_>) = others.iter().copied().partition(|(cut, sizes)| {
+        let (cut, sizes) = turned(cut, sizes);
+        is_alike(first, first_sizes, &cut, &sizes)
+    });
+    let places = |cuts: &[Told<'_>]| {
+        let mut places: Vec<_> = cuts.iter().map(|(cut, sizes)| (cut.place, sizes[2], sizes[3])).collect();
+        places.sort_unstable();
+        places
+    };
+    if places(&there) == places(alike) { (true, rest) } else { (false, others) }
+}
+
+/// Of a cut that is open at one end and stays nearer to it than half the part: that end, and how far it goes in.
+fn near_end(part: &Part, cut: &Cut, sizes: &CutSizes) -> Option<(Face, Length)> {
+    if matches!(cut.form, Form::Slot { .. }) {
+        return None;
+    }
+    let along = run_of(cut);
+    let (open, stop) = match cut.stopped {
+        [true, false] => (along.high(), sizes[4]),
+        [false, true] => (along.low(), sizes[5]),
+        _ => return None,
+    };
+    let long = part.solid.size(along) - stop;
+    (long < stop).then_some((open, long))
 }
 
 /// `1/4" x 3/8" deep`; of a mortise the length as well, of a mitre the face that stays long.
 fn size_words(part: &Part, cut: &Cut, sizes: &CutSizes, printing: Printing) -> String {
     let [width, depth] = [sizes[0], sizes[1]].map(|size| printing.length(size));
     match cut.form {
-        Form::Run => format!("{width} x {depth} deep"),
+        Form::Run | Form::InBevel => format!("{width} x {depth} deep"),
         Form::Slot { through } => {
             let along = run_of(cut);
             let length = printing.length(part.solid.size(along) - sizes[4] - sizes[5]);
             if through { format!("{width} x {length} through") } else { format!("{width} x {length} x {depth} deep") }
         }
         Form::Bevel { .. } => format!("{width} x {depth}"),
-        Form::Sloped(across, along) => format!("{width} x {depth} deep, sides {across} in {along}"),
+        Form::Sloped(..) => format!("{width} x {depth} deep"),
     }
 }
 
@@ -295,7 +356,14 @@ fn is_alike(a: &Cut, a_sizes: &CutSizes, b: &Cut, b_sizes: &CutSizes) -> bool {
         && same(5)
 }
 
-fn step_words(part: &Part, first: &Cut, size: &str, alike: &[(&Cut, CutSizes)]) -> String {
+fn step_words(
+    part: &Part,
+    first: &Cut,
+    (sizes, size): (&CutSizes, &str),
+    alike: &[Told<'_>],
+    is_corner: bool,
+    printing: Printing,
+) -> String {
     let mut edges: Vec<Face> = alike
         .iter()
         .filter_map(|(cut, _)| match cut.place {
@@ -306,11 +374,16 @@ fn step_words(part: &Part, first: &Cut, size: &str, alike: &[(&Cut, CutSizes)]) 
     edges.sort_unstable();
     edges.dedup();
     let edges = edge_words(part, &edges);
+    if is_corner {
+        let [along, deep] = [sizes[0], sizes[1]].map(|size| printing.length(size));
+        return format!("{} {along} in from {edges}, {deep} in from", first.name);
+    }
     match first.form {
         Form::Bevel { through_thickness: true } => format!("{} {size} through the thickness at {edges}", first.name),
         Form::Bevel { .. } => {
             format!("{} {size} at {edges}, {} long", first.name, edge_name(part, first.face.opposite()))
         }
+        Form::InBevel => format!("{} {size} in the bevel at {edges}", first.name),
         _ => format!("{} {size} at {edges}", first.name),
     }
 }
@@ -353,15 +426,13 @@ fn edge_name(part: &Part, face: Face) -> String {
     }
 }
 
-fn channel_words(
-    part: &Part,
-    first: &Cut,
-    across: Axis,
-    size: &str,
-    alike: &[(&Cut, CutSizes)],
-    printing: Printing,
-) -> String {
+fn channel_words(part: &Part, first: &Cut, across: Axis, size: &str, alike: &[Told<'_>], printing: Printing) -> String {
     let from = |face: Face, distances: &[Length]| {
+        if let [distance] = distances
+            && distance.same_size(Length::ZERO)
+        {
+            return format!("at {}", edge_name(part, face));
+        }
         let distances: Vec<String> = distances.iter().map(|&distance| printing.length(distance)).collect();
         format!("{} from {}", listed(&distances), edge_name(part, face))
     };
@@ -374,8 +445,13 @@ fn channel_words(
             format!("{} {size}{place}, {}", first.name, from(near.0, &[near.1]))
         }
         [(_, a), (_, b)] if a[2].same_size(b[3]) && a[3].same_size(b[2]) => {
-            let distance = printing.length(a[2].min(b[2]));
-            format!("2 {}s {size}{place}, {distance} from both {}s", first.name, kind_of_edge(part, across))
+            let distance = a[2].min(b[2]);
+            let from = if distance.same_size(Length::ZERO) {
+                "at".to_owned()
+            } else {
+                format!("{} from", printing.length(distance))
+            };
+            format!("2 {}s {size}{place}, {from} both {}s", first.name, kind_of_edge(part, across))
         }
         _ => {
             let mut distances: Vec<Length> = alike.iter().map(|(_, sizes)| sizes[2]).collect();
@@ -393,10 +469,18 @@ fn listed(words: &[String]) -> String {
     }
 }
 
-fn stop_words(part: &Part, cut: &Cut, sizes: &CutSizes, printing: Printing) -> String {
+fn stop_words(part: &Part, cut: &Cut, sizes: &CutSizes, at_other_end: bool, printing: Printing) -> String {
     let along = run_of(cut);
     if matches!(cut.form, Form::Slot { .. }) {
         return slot_words(part, along, sizes, printing);
+    }
+    if let Some((open, long)) = near_end(part, cut, sizes) {
+        let long = printing.length(long);
+        return if at_other_end {
+            format!(", {long} in from both {}s", kind_of_edge(part, along))
+        } else {
+            format!(", {long} in from {}", edge_name(part, open))
+        };
     }
     let short = |size: Length, words: String| format!(", stopped {} short of {words}", printing.length(size));
     match cut.stopped {
@@ -426,27 +510,31 @@ fn with_faces(part: &Part, clauses: Vec<Clause>) -> Vec<String> {
     let on_both = on(part.thickness.low()) && on(part.thickness.high());
     let mut words: Vec<String> = Vec::new();
     for (i, clause) in clauses.iter().enumerate() {
-        let twin = |other: &Clause| other.face == clause.face.opposite() && other.text == clause.text;
+        let twin = |other: &Clause| {
+            other.face == clause.face.opposite() && other.text == clause.text && other.tail == clause.tail
+        };
         if (broad(clause.face) || clause.is_corner) && clauses[..i].iter().any(twin) {
             continue;
         }
-        words.push(if clause.is_corner && clauses.iter().any(twin) {
-            format!("{} of both {}s", clause.text, kind_of_edge(part, clause.face.axis()))
+        let place = if clause.is_corner && clauses.iter().any(twin) {
+            format!(" both {}s", kind_of_edge(part, clause.face.axis()))
         } else if clause.is_corner {
-            format!("{} of {}", clause.text, edge_name(part, clause.face))
+            format!(" {}", edge_name(part, clause.face))
         } else if !broad(clause.face) {
-            clause.text.clone()
+            String::new()
         } else if clauses.iter().any(twin) {
-            format!("{} in both faces", clause.text)
+            " in both faces".to_owned()
         } else if clause.in_show_face {
-            format!("{} in the show face", clause.text)
+            " in the show face".to_owned()
         } else if on_both && part.show.is_some() {
-            format!("{} in the face behind", clause.text)
+            " in the face behind".to_owned()
         } else if on_both {
-            format!("{} in {}", clause.text, edge_name(part, clause.face))
+            format!(" in {}", edge_name(part, clause.face))
         } else {
-            clause.text.clone()
-        });
+            String::new()
+        };
+        let pause = if clause.text.ends_with(", centred") && !place.is_empty() { "," } else { "" };
+        words.push(format!("{}{pause}{place}{}", clause.text, clause.tail));
     }
     words
 }

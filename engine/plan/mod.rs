@@ -49,7 +49,7 @@ pub fn plan(model: &Model, shop: &Shop) -> Plan {
         squares: squares::squares(model, &short),
         fits: fits::fits(model, shop, &short),
         weights: weights::weights(model, &short),
-        steps: short.join(order::steps(model)),
+        steps: short.join(order::steps(model).iter().map(String::as_str)),
         notes: notes(model, &cut_list, &short),
         cautions: cautions::cautions(model),
         cutting: Cutting::of(model, &cut_list, shop),

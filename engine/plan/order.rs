@@ -7,8 +7,8 @@ use crate::model::{Model, Moving, PartId, PieceId};
 use crate::proof::order::{Assembly, assemblies};
 
 /// The steps in the order of work: what is built by itself first, pieces of one kind together; in each the order in which it was
-/// proved to go together, which is the recipe's own wherever that works.
-pub(super) fn steps(model: &Model) -> impl Iterator<Item = &str> {
+/// proved to go together, which is the recipe's own wherever that works. What is done to several parts alike is said once.
+pub(super) fn steps(model: &Model) -> Vec<String> {
     let found = assemblies(model);
     let assemblies: HashMap<PieceId, Times<'_>> =
         found.iter().map(|assembly| (assembly.piece, Times::new(assembly))).collect();
@@ -21,26 +21,57 @@ pub(super) fn steps(model: &Model) -> impl Iterator<Item = &str> {
         let further = parts.first().is_some_and(|part| !fitted.insert(*part));
         by_piece[step.piece.0 as usize].push(((last, further, if further { 0 } else { fitted_at }), at));
     }
-    let mut nth = vec![0_usize; model.steps.len()];
+    let mut said: Vec<(usize, usize, String)> = Vec::with_capacity(model.steps.len());
     for steps in &mut by_piece {
         steps.sort_unstable();
-        for (count, (_, at)) in steps.iter().enumerate() {
-            nth[*at] = count;
+        said.extend(said_once(model, steps));
+    }
+    // Kinds of pieces come in the order in which the recipe first works on them.
+    let mut kinds: Vec<&str> = Vec::new();
+    for step in &model.steps {
+        let (kind, _) = names::numbered(&model.piece(step.piece).name);
+        if !kinds.contains(&kind) {
+            kinds.push(kind);
         }
     }
-    let mut kinds: Vec<&str> = Vec::new();
-    let mut order: Vec<((usize, usize, usize), &str)> = Vec::with_capacity(model.steps.len());
-    for (step, nth) in model.steps.iter().zip(nth) {
+    let mut order: Vec<((usize, usize, usize), String)> = Vec::with_capacity(said.len());
+    for (at, nth, text) in said {
+        let step = &model.steps[at];
         let (kind, _) = names::numbered(&model.piece(step.piece).name);
-        let place = kinds.iter().position(|known| *known == kind).unwrap_or_else(|| {
-            kinds.push(kind);
-            kinds.len() - 1
-        });
+        let place = kinds.iter().position(|known| *known == kind).unwrap_or(0);
         // Deeper pieces first, so that a piece is built before it goes into another.
-        order.push(((usize::MAX - model.depth(step.piece), place, nth), &step.text));
+        order.push(((usize::MAX - model.depth(step.piece), place, nth), text));
     }
     order.sort_by_key(|(key, _)| *key);
-    order.into_iter().map(|(_, text)| text)
+    order.into_iter().map(|(_, text)| text).collect()
+}
+
+/// The steps of a piece in their order, those that follow each other and read the same as one: which step it is, its place in the
+/// order, and its text with how often it is done. Where something else has to come between, each says how many are meant.
+fn said_once(model: &Model, steps: &[Placed]) -> Vec<(usize, usize, String)> {
+    let text = |at: usize| model.steps[at].text.as_str();
+    let runs: Vec<&[Placed]> = steps.chunk_by(|(_, a), (_, b)| text(*a) == text(*b)).collect();
+    let mut in_all: HashMap<&str, usize> = HashMap::new();
+    for (_, at) in steps {
+        *in_all.entry(text(*at)).or_default() += 1;
+    }
+    let mut done: HashMap<&str, usize> = HashMap::new();
+    let mut said = Vec::with_capacity(runs.len());
+    for (nth, run) in runs.into_iter().enumerate() {
+        let Some(&(_, at)) = run.first() else { continue };
+        let text = text(at);
+        let (all, done) = (in_all[text], done.entry(text).or_default());
+        *done += run.len();
+        let often = match (all, run.len()) {
+            (1, _) => String::new(),
+            (all, here) if all == here => format!(" ({all} times)"),
+            (all, _) if all == *done => " (the rest)".to_owned(),
+            (all, here) => format!(" ({here} of {all})"),
+        };
+        let text = if often.is_empty() { text.to_owned() } else { format!("{}{often}.", text.trim_end_matches('.')) };
+        said.push((at, nth, text));
+    }
+    said
 }
 
 /// When a step comes: after which part, whether it fastens further, how early that part was fitted; and which step it is.
@@ -119,7 +150,7 @@ mod tests {
         }
         model.settle();
         assert!(joints::make(&mut model, &Shop::default()).is_empty());
-        let steps: Vec<&str> = steps(&model).collect();
+        let steps = steps(&model);
         let of = |word: &str| steps.iter().position(|step| step.contains(word)).unwrap();
         assert!(of("the front to") < of("the bottom into") && of("the bottom into") < of("the back to"), "{steps:?}");
     }

@@ -29,9 +29,9 @@ impl Material {
     }
 }
 
-/// Whether a feature lets another part in: holes are filled by a screw, a dowel or a hinge.
+/// Whether a feature lets another part in: holes are filled by a screw, a dowel or a hinge, the slot of a spline by that.
 pub fn is_open(feature: &Feature) -> bool {
-    !matches!(feature.shape, Shape::Bore(_) | Shape::Screw { .. })
+    !matches!(feature.shape, Shape::Bore(_) | Shape::Screw { .. } | Shape::Spline { .. })
 }
 
 /// More cuboids than the deepest box joint leaves, and few enough to be looked at in pairs.

@@ -87,7 +87,9 @@ pub fn breaks_out(part: &Part, cut: &Feature) -> Vec<Face> {
             let [a, b] = cut.face.axis().others();
             [a.low(), a.high(), b.low(), b.high()].into_iter().filter(comes_out).collect()
         }
-        Shape::Bore(_) | Shape::Screw { .. } | Shape::Bevel { .. } | Shape::Dovetail { .. } => Vec::new(),
+        Shape::Bore(_) | Shape::Screw { .. } | Shape::Bevel { .. } | Shape::Spline { .. } | Shape::Dovetail { .. } => {
+            Vec::new()
+        }
     }
 }
 

@@ -37,6 +37,9 @@ fn whole_jobs_give_the_papers_that_are_kept() {
             .collect();
         kept.sort();
         if std::env::var_os("UPDATE_GOLDEN").is_some() {
+            for name in &kept {
+                fs::remove_file(folder.join(name)).unwrap();
+            }
             for (name, bytes) in &papers {
                 fs::write(folder.join(name), bytes).unwrap();
             }
