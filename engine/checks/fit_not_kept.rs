@@ -118,4 +118,18 @@ mod tests {
         assert_eq!([-2, -1, 0, 1, 2].map(|by| widened(by).len()), [1, 0, 0, 0, 1]);
         assert!(widened(1_000)[0].message.contains("up before `side`"), "{}", widened(1_000)[0]);
     }
+
+    #[test]
+    fn what_is_let_into_both_parts_takes_its_own_place() {
+        // A shelf of 3/4 in against a side: the slots and mortises of its own joint are no gap in the contact.
+        for way in ["dowels", "biscuits", "loose tenons"] {
+            let mut model = job();
+            let side = add(&mut model, Model::ROOT, "side", &sheet(12), [0, 0, 0], [12, 192, 400]);
+            let shelf = add(&mut model, Model::ROOT, "shelf", &sheet(12), [12, 0, 160], [300, 192, 172]);
+            join(&mut model, "butt", shelf, &[side], Options::new().with("with", Value::Text(way.into())));
+            model.settle();
+            assert_eq!(joints::make(&mut model, &Shop::default()), vec![]);
+            assert_eq!(looked(&model), vec![], "{way}");
+        }
+    }
 }

@@ -6,7 +6,7 @@
 use super::index::meet;
 use super::material::{Material, is_open};
 use crate::base::{Axis, Face, Length, Solid};
-use crate::model::{Bearing, JointId, Model, PartId};
+use crate::model::{Bearing, Feature, JointId, Model, PartId, Shape};
 
 /// What became of a bearing.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -102,10 +102,16 @@ fn cuts_near(model: &Model, bearing: &Bearing) -> Vec<Cut> {
         .flat_map(|(part, slab)| {
             let features = model.part(part).features.iter().enumerate();
             features
-                .filter(move |(_, cut)| cut.joint != bearing.joint && is_open(cut) && meet(&cut.solid, &slab))
+                .filter(move |(_, cut)| is_other(bearing, cut) && is_open(cut) && meet(&cut.solid, &slab))
                 .map(move |(feature, cut)| Cut { part, feature, joint: cut.joint, solid: cut.solid })
         })
         .collect()
+}
+
+/// Whether a cut is of another joint, or is a mortise or slot of a butt joint for what is let into both its parts: that takes its own
+/// place out of the contact.
+fn is_other(bearing: &Bearing, cut: &Feature) -> bool {
+    cut.joint != bearing.joint || (bearing.what == "contact" && matches!(cut.shape, Shape::Mortise { .. }))
 }
 
 /// Whether a joint works on both parts of a bearing, as that of a panel does which runs round the corner of its frame.
