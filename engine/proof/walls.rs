@@ -17,12 +17,17 @@ pub struct Wall {
     pub thickness: Length,
 }
 
-/// Every wall of a part that is thinner than `most`, told once for two cuts. A mitre has no walls.
+/// Every wall of a part that is thinner than `most`, told once for two cuts. A mitre has no walls, and the sockets of dovetails slope:
+/// their joint refuses those that are too thin.
 pub fn thinner_than(part: &Part, most: Length) -> Vec<Wall> {
     let solids: Vec<Option<Solid>> = part
         .features
         .iter()
-        .map(|cut| cut.solid.overlap(&part.solid).filter(|_| !matches!(cut.shape, Shape::Bevel { .. })))
+        .map(|cut| {
+            cut.solid
+                .overlap(&part.solid)
+                .filter(|_| !matches!(cut.shape, Shape::Bevel { .. } | Shape::Dovetail { .. }))
+        })
         .collect();
     let mut walls = Vec::new();
     for (at, solid) in solids.iter().enumerate() {
