@@ -84,6 +84,33 @@ fn least_sheets(width: i64, height: i64, kerf: i64, parts: &[(i64, i64, bool)]) 
     least[all as usize]
 }
 
+/// The least cost of all ways to share parts out over kinds of stock, each with its cost and how many there are.
+fn least_cost(stock: &[(i64, u32)], parts: usize, mut fits: impl FnMut(usize, u32) -> bool) -> Option<i64> {
+    let all = (1_usize << parts) - 1;
+    let mut least: Vec<Option<i64>> = vec![None; all + 1];
+    least[0] = Some(0);
+    for (kind, &(cost, count)) in stock.iter().enumerate() {
+        // One more of this kind each time; more than there are parts is of no use.
+        for _ in 0..count.min(u32::try_from(parts).unwrap_or(0)) {
+            let before = least.clone();
+            for set in 1..=all {
+                let mut one = set;
+                while one > 0 {
+                    let with = before[set & !one].map(|other| other + cost);
+                    if let Some(with) = with
+                        && least[set].is_none_or(|known| with < known)
+                        && fits(kind, u32::try_from(one).unwrap_or(0))
+                    {
+                        least[set] = Some(with);
+                    }
+                    one = (one - 1) & set;
+                }
+            }
+        }
+    }
+    least[all]
+}
+
 fn small_items() -> impl Strategy<Value = Vec<(i64, i64, bool)>> {
     prop::collection::vec((1_i64..8, 1_i64..8, any::<bool>()), 1..=6)
 }
@@ -99,6 +126,61 @@ proptest! {
         let least = least_sheets(width, height, kerf, &parts);
         prop_assert_eq!(outcome.plan.sheets(), least);
         prop_assert!(outcome.bound <= i64::try_from(least).unwrap());
+    }
+
+    #[test]
+    fn a_rack_at_several_prices_costs_as_little_as_all_cutting_trees_allow(
+        parts in small_items(),
+        rack in prop::collection::vec((4_i64..9, 4_i64..9, 0_i64..9, 1_u32..3), 1..3),
+        kerf in 0_i64..2,
+    ) {
+        let items = parts.iter().map(|&(w, h, turns)| item(w, h, 1, if turns { Turn::Free } else { Turn::Fixed })).collect();
+        let mut sheets = vec![Sheet { cost: 10, ..Sheet::new(9, 8) }];
+        sheets.extend(rack.iter().map(|&(w, h, cost, n)| Sheet { cost, count: Some(n), ..Sheet::new(w, h) }));
+        let asked = Problem { sheets, items, saw: Saw { kerf, ..Saw::default() } };
+        let mut brute = Brute { parts: &parts, kerf, known: HashMap::new() };
+        let stock: Vec<(i64, u32)> = asked.sheets.iter().map(|sheet| (sheet.cost, sheet.count.unwrap_or(9))).collect();
+        let least = least_cost(&stock, parts.len(), |kind, set| {
+            brute.fits(asked.sheets[kind].width, asked.sheets[kind].height, set)
+        });
+        let outcome = plan(&asked, &Effort::work(20_000)).unwrap();
+        prop_assert!(outcome.bound <= least.unwrap());
+        prop_assert_eq!(Some(outcome.score.cost), least);
+    }
+
+    #[test]
+    fn no_bound_is_above_a_plan_of_another_seed(
+        sizes in prop::collection::vec((20_i64..110, 15_i64..80, 1_u32..12, any::<bool>()), 1..9),
+        rack in prop::collection::vec((20_i64..150, 20_i64..90, 0_i64..400, 1_u32..4, 0_i64..5), 0..4),
+        kerf in 0_i64..5,
+        most in 1_u8..5,
+        counted in any::<bool>(),
+        way in prop::sample::select(vec![Way::Free, Way::RipFirst, Way::CrosscutFirst]),
+        longest in prop::option::of(80_i64..140),
+        narrowest in 0_i64..16,
+    ) {
+        let items = sizes.iter().map(|&(w, h, n, turns)| item(w, h, n, if turns { Turn::Free } else { Turn::Fixed })).collect();
+        let whole = Sheet { cost: 300, keep: Keep { short: 10, long: 20, worth: 200 }, ..Sheet::new(120, 80) };
+        let mut sheets: Vec<Sheet> = rack
+            .iter()
+            .map(|&(w, h, cost, n, trim)| Sheet {
+                cost, count: Some(n), trim: Trim { left: trim, top: trim, ..Trim::default() }, ..Sheet::new(w, h)
+            })
+            .collect();
+        sheets.push(whole);
+        let trimming = if counted && most > 1 { Trimming::Counted } else { Trimming::Extra };
+        let stages = (most < 4).then_some(Stages { most, trimming });
+        let saw = Saw { kerf, way, stages, crosscut_capacity: longest, narrowest, ..Saw::default() };
+        let asked = Problem { sheets, items, saw };
+        let Ok(first) = plan(&asked, &Effort::work(3_000)) else { return Ok(()) };
+        prop_assert!(verify(&asked, &first.plan).is_ok());
+        let second = plan(&asked, &Effort { seed: 2, ..Effort::work(12_000) }).unwrap();
+        prop_assert!(verify(&asked, &second.plan).is_ok());
+        prop_assert!(first.bound <= second.score.cost && second.bound <= first.score.cost);
+        // Without limits a saw can only do better.
+        let free = Problem { saw: Saw { kerf, ..Saw::default() }, ..asked };
+        let free = plan(&free, &Effort::work(3_000)).unwrap();
+        prop_assert!(free.bound <= first.score.cost.min(second.score.cost));
     }
 
     #[test]
@@ -195,6 +277,29 @@ proptest! {
     ) {
         let larger: Vec<_> = sizes.iter().map(|&(w, h, turns)| (w + kerf, h + kerf, turns)).collect();
         prop_assert_eq!(least_sheets(31, 30, kerf, &sizes), least_sheets(31 + kerf, 30 + kerf, 0, &larger));
+    }
+
+    #[test]
+    fn boards_cost_as_little_as_all_ways_to_fill_them(
+        lengths in prop::collection::vec(10_i64..60, 1..=6),
+        rack in prop::collection::vec((20_i64..90, 0_i64..9, 1_u32..3), 0..3),
+        kerf in 0_i64..4,
+        trim in 0_i64..3,
+    ) {
+        let items = lengths.iter().map(|&length| Stick { length, count: 1 }).collect();
+        let mut stock = vec![Board { cost: 10, trim_end: trim, ..Board::new(100) }];
+        stock.extend(rack.iter().map(|&(length, cost, n)| Board { cost, count: Some(n), ..Board::new(length) }));
+        let asked = Boards { stock, items, kerf };
+        let kinds: Vec<(i64, u32)> = asked.stock.iter().map(|board| (board.cost, board.count.unwrap_or(9))).collect();
+        let least = least_cost(&kinds, lengths.len(), |kind, set| {
+            let chosen = || lengths.iter().enumerate().filter(|(at, _)| set >> at & 1 == 1);
+            let kerfs = i64::from(set.count_ones()) - 1;
+            chosen().map(|(_, length)| length).sum::<i64>() + kerfs * kerf <= asked.stock[kind].usable()
+        });
+        let outcome = plan_boards(&asked, &Effort::work(20_000)).unwrap();
+        prop_assert!(verify_boards(&asked, &outcome.plan).is_ok());
+        prop_assert!(outcome.bound <= least.unwrap());
+        prop_assert_eq!(Some(outcome.cost), least);
     }
 
     #[test]
