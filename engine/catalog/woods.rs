@@ -23,6 +23,8 @@ pub struct Properties {
     pub also: &'static [&'static str],
     /// Specific gravity in hundredths: for wood ovendry weight on the volume at 12 % moisture, for panels as delivered.
     pub gravity: Option<Figure>,
+    /// The same for the heaviest that is usual, where a table gives a range: for what has to be lifted.
+    pub heaviest: Option<Figure>,
     /// Modulus of elasticity in tens of thousands of pounds force a square inch; for wood along the grain, at 12 %.
     pub stiffness: Option<Figure>,
     /// Change across the grain of a quarter-sawn board, for one percent of moisture, in hundred thousandths of the size.
@@ -83,6 +85,7 @@ const fn row(
         name,
         also,
         gravity: figure(gravity, seen),
+        heaviest: None,
         stiffness: figure(stiffness, seen),
         radial: figure(radial, read),
         tangential: figure(tangential, read),
@@ -169,14 +172,15 @@ const WOODS: &[Properties] = &[
 // Table 12-1 gives ranges, and its column of gravities was read from text in which it is shifted by a line. Of the stiffness the low
 // end is taken, so that a shelf is never promised more than its panel may hold; of the gravity the middle, but the high end
 // for plywood of hardwood.
-const HARDWOOD_PLYWOOD: Properties = panel("plywood with hardwood faces", 60, 101);
-const SANDED_PLYWOOD: Properties = panel("softwood plywood", 50, 101);
-const MDF: Properties = panel("MDF", 80, 52);
-const PARTICLEBOARD: Properties = panel("particleboard", 70, 40);
-const HARDBOARD: Properties = panel("hardboard", 95, 45);
+// The heaviest is the high end of each range.
+const HARDWOOD_PLYWOOD: Properties = panel("plywood with hardwood faces", (60, 60), 101);
+const SANDED_PLYWOOD: Properties = panel("softwood plywood", (50, 60), 101);
+const MDF: Properties = panel("MDF", (80, 90), 52);
+const PARTICLEBOARD: Properties = panel("particleboard", (70, 80), 40);
+const HARDBOARD: Properties = panel("hardboard", (95, 100), 45);
 
-const fn panel(name: &'static str, gravity: i32, stiffness: i32) -> Properties {
-    row(name, &[], (gravity, stiffness, TABLE_12_1), NONE)
+const fn panel(name: &'static str, (gravity, heaviest): (i32, i32), stiffness: i32) -> Properties {
+    Properties { heaviest: figure(heaviest, TABLE_12_1), ..row(name, &[], (gravity, stiffness, TABLE_12_1), NONE) }
 }
 
 #[cfg(test)]

@@ -5,45 +5,74 @@ use crate::plan::{Blank, BlankForm, Cut, CutKind, Made};
 
 /// The cuts in order, equal ones that follow each other in one line: `4 to 7. piece 3: crosscut 20", A1 side`.
 pub(super) fn lines(blank: &Blank, form: BlankForm, printing: Printing) -> Vec<String> {
-    let mut lines: Vec<(Vec<&Cut>, String)> = Vec::new();
+    let mut lines: Vec<Vec<&Cut>> = Vec::new();
     for cut in &blank.cuts {
-        let same = made(blank, cut, cut.makes);
         match lines.last_mut() {
-            Some((run, text)) if *text == same && run.last().is_some_and(|last| goes_on(last, cut)) => run.push(cut),
-            _ => lines.push((vec![cut], same)),
+            Some(run) if run.last().is_some_and(|last| goes_on(blank, last, cut)) => run.push(cut),
+            _ => lines.push(vec![cut]),
         }
     }
-    lines.into_iter().filter_map(|(run, text)| line(blank, form, printing, &run, &text)).collect()
+    lines.into_iter().filter_map(|run| line(blank, form, printing, &run)).collect()
 }
 
-/// Whether a cut is the same again on what the last one left.
-fn goes_on(last: &Cut, cut: &Cut) -> bool {
-    last.leaves == Made::Rest
-        && matches!(cut.makes, Made::Part(_))
-        && (last.from.made_by, last.kind, last.setting) == (cut.from.made_by, cut.kind, cut.setting)
+/// Whether a cut is the same again, on what the last one left or on another piece.
+fn goes_on(blank: &Blank, last: &Cut, cut: &Cut) -> bool {
+    let quiet = matches!(last.leaves, Made::Rest | Made::Waste | Made::Nothing);
+    let alike = match (last.makes, cut.makes) {
+        (Made::Piece, Made::Piece) => true,
+        (Made::Part(_), Made::Part(_)) => made(blank, last, last.makes) == made(blank, cut, cut.makes),
+        _ => false,
+    };
+    quiet
+        && alike
+        && (last.kind, last.setting) == (cut.kind, cut.setting)
         && matches!(cut.kind, CutKind::Rip | CutKind::Crosscut)
 }
 
-fn line(blank: &Blank, form: BlankForm, printing: Printing, run: &[&Cut], text: &str) -> Option<String> {
+/// `3`, `3, 4`, `3 to 7`, `3 to 5, 9`: numbers that rise.
+fn numbered(numbers: &[u32]) -> String {
+    let mut runs: Vec<(u32, u32)> = Vec::new();
+    for &number in numbers {
+        match runs.last_mut() {
+            Some((_, last)) if number <= *last + 1 => *last = number.max(*last),
+            _ => runs.push((number, number)),
+        }
+    }
+    let words = runs.iter().map(|&(first, last)| match last - first {
+        0 => first.to_string(),
+        1 => format!("{first}, {last}"),
+        _ => format!("{first} to {last}"),
+    });
+    words.collect::<Vec<_>>().join(", ")
+}
+
+fn line(blank: &Blank, form: BlankForm, printing: Printing, run: &[&Cut]) -> Option<String> {
     let (first, last) = (run.first()?, run.last()?);
-    let numbers = match run.len() {
-        1 => format!("{}.", first.number),
-        2 => format!("{}, {}.", first.number, last.number),
-        _ => format!("{} to {}.", first.number, last.number),
+    let numbers = numbered(&run.iter().map(|cut| cut.number).collect::<Vec<_>>());
+    let mut pieces: Vec<u32> = run.iter().filter_map(|cut| cut.from.made_by).collect();
+    pieces.sort_unstable();
+    pieces.dedup();
+    let from = match pieces.len() {
+        0 => form.name().to_owned(),
+        1 => format!("piece {}", numbered(&pieces)),
+        _ => format!("pieces {}", numbered(&pieces)),
     };
-    let from = first.from.made_by.map_or_else(|| form.name().to_owned(), |cut| format!("piece {cut}"));
     let setting = printing.length(first.setting);
     if matches!(first.kind, CutKind::TrimEnd | CutKind::TrimEdge) {
-        return Some(format!("{numbers} {from}: {}, {setting} left", first.kind.name()));
+        return Some(format!("{numbers}. {from}: {}, {setting} left", first.kind.name()));
     }
     if last.leaves == Made::Elsewhere {
-        return Some(format!("{numbers} {from}: {} {setting}, the good length of it", first.kind.name()));
+        return Some(format!("{numbers}. {from}: {} {setting}, the good length of it", first.kind.name()));
     }
+    let makes = match first.makes {
+        Made::Piece if run.len() > 1 => format!("pieces {numbers}"),
+        makes => made(blank, first, makes),
+    };
     let leaves = match last.leaves {
         Made::Part(_) | Made::Offcut(_) => format!(", leaves {}", made(blank, last, last.leaves)),
         _ => String::new(),
     };
-    Some(format!("{numbers} {from}: {} {setting}, {text}{leaves}", first.kind.name()))
+    Some(format!("{numbers}. {from}: {} {setting}, {makes}{leaves}", first.kind.name()))
 }
 
 fn made(blank: &Blank, cut: &Cut, made: Made) -> String {
@@ -57,5 +86,17 @@ fn made(blank: &Blank, cut: &Cut, made: Made) -> String {
         Made::Waste => "waste".to_owned(),
         Made::Nothing => "nothing".to_owned(),
         Made::Elsewhere => "the other part of the board".to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_told_in_runs() {
+        assert_eq!(numbered(&[3]), "3");
+        assert_eq!(numbered(&[3, 4]), "3, 4");
+        assert_eq!(numbered(&[3, 4, 5, 9, 11, 12, 13]), "3 to 5, 9, 11 to 13");
     }
 }

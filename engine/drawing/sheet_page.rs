@@ -113,8 +113,11 @@ pub(super) fn sheet(stock: &StockLayout, blank: &Blank, view: &View, printing: P
         strokes.push(Stroke::Line(from, to, weight));
         let ring = ring_on(from, to, &rings);
         rings.push(ring);
-        let size = if cut.number > 99 { 17 * MM / 10 } else { 23 * MM / 10 };
-        numbers.push(Stroke::Ring(ring, RING));
+        // Across a narrow strip the ring is as small as the strip.
+        let along = (to.0 - from.0).abs().max((to.1 - from.1).abs());
+        let radius = RING.min(along * 48 / 100).max(7 * MM / 10);
+        let size = if cut.number > 99 { 17 * MM / 10 } else { 23 * MM / 10 } * radius / RING;
+        numbers.push(Stroke::Ring(ring, radius));
         numbers.push(words((ring.0, ring.1 + size * 36 / 100), size, Anchor::Middle, cut.number.to_string()));
     }
     let (corner, far) = (view.corner, view.far(blank));
@@ -161,7 +164,10 @@ fn part_on_sheet(stock: &StockLayout, part: &PlacedPart, view: &View, printing: 
         (true, vec![format!("{} {sizes}", part.mark)]),
         (true, vec![part.mark.clone()]),
     ];
-    strokes.extend(label(at, size, &labels));
+    // In a small part the label keeps clear of the numbers on its edges.
+    let small = size.0.max(size.1) < 16 * MM && size.0.min(size.1) > 4 * RING;
+    let off = if small { RING } else { 0 };
+    strokes.extend(label((at.0 + off, at.1 + off), (size.0 - 2 * off, size.1 - 2 * off), &labels));
     let inside = MM * 12 / 10;
     if part.shows && size.0 > 5 * MM && size.1 > 5 * MM {
         strokes.push(Stroke::Dot((at.0 + size.0 - 2 * MM, at.1 + size.1 - 2 * MM), MM * 7 / 10));

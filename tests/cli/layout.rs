@@ -150,6 +150,55 @@ fn the_rack_works_over_three_jobs() {
 }
 
 #[test]
+fn the_rack_is_used_by_the_second_and_the_third_job() {
+    // A rip blade of 1/8 in. Job 1: a side of 60 x 24 in out of a sheet of 96 x 48, trimmed to 95-1/2 x 47-1/2. Ripped at 24 and
+    // crosscut at 60, it leaves 95-1/2 x 23-3/8 and 35-3/8 x 24. Job 2: a shelf of 30 x 20 comes out of the smaller of them: a strip of
+    // 35-3/8 x 20, of which 5-1/4 x 20 fall away, and 35-3/8 x 3-7/8 beside it; neither is worth keeping. Job 3: a panel of 90 x 12
+    // comes out of 95-1/2 x 23-3/8, and leaves 95-1/2 x 11-1/4; the end of its strip, 5-3/8 x 12, is not kept.
+    let folder = tempfile::tempdir().unwrap();
+    let parts = ["side,60,24", "shelf,30,20", "panel,90,12"];
+    let (mut taken, mut racks) = (Vec::new(), Vec::new());
+    for (number, part) in (1..).zip(parts) {
+        let list = format!("part,length,width,stock\n{part},3/4 birch plywood\n");
+        fs::write(folder.path().join("parts.csv"), list).unwrap();
+        let (out, rack) = (format!("job{number}"), format!("job{}/offcuts.csv", number - 1));
+        let more: &[&str] = if number == 1 { &[] } else { &["--offcuts", &rack] };
+        let ran = layout(folder.path(), &[&["--out", &out], more].concat());
+        assert_eq!(ran.code, 0, "{}", ran.all());
+        let written = files(&folder.path().join(&out));
+        let used = table(&written["stock.csv"]);
+        taken.push(
+            used.iter().map(|row| (row["use"].clone(), row["qty"].clone(), row["size"].clone())).collect::<Vec<_>>(),
+        );
+        let rack = table(&written["offcuts.csv"]);
+        let row = |row: &BTreeMap<String, String>| {
+            (row["length_in"].clone(), row["width_in"].clone(), row["qty"].clone(), row["from"].clone())
+        };
+        racks.push(rack.iter().map(row).collect::<Vec<_>>());
+    }
+    let used = |word: &str, size: &str| vec![(word.to_owned(), "1".to_owned(), size.to_owned())];
+    assert_eq!(
+        taken,
+        [used("buy", "96\" x 48\""), used("rack", "35-3/8\" x 24\""), used("rack", "95-1/2\" x 23-3/8\"")]
+    );
+    let on_rack = |rows: &[(&str, &str, &str)]| -> Vec<(String, String, String, String)> {
+        let row = |&(long, wide, from): &(&str, &str, &str)| (long.into(), wide.into(), "1".into(), from.into());
+        rows.iter().map(row).collect()
+    };
+    assert_eq!(racks[0], on_rack(&[("95.5", "23.375", "sheet 1"), ("35.375", "24", "sheet 1")]));
+    // What was used is gone, what was not stays as it was, to the last digit.
+    assert_eq!(racks[1], on_rack(&[("95.5", "23.375", "rack")]));
+    assert_eq!(racks[2], on_rack(&[("95.5", "11.25", "sheet 1")]));
+    // The sums: 95.5 x 23.375 + 35.375 x 24 = 2232.3125 + 849 = 3081.3125; then 2232.3125; then 95.5 x 11.25 = 1074.375.
+    let area = |rack: &[(String, String, String, String)]| -> f64 {
+        rack.iter().map(|row| row.0.parse::<f64>().unwrap() * row.1.parse::<f64>().unwrap()).sum()
+    };
+    for (rack, sum) in racks.iter().zip([3_081.312_5, 2_232.312_5, 1_074.375]) {
+        assert!((area(rack) - sum).abs() < 1e-9, "{rack:?}");
+    }
+}
+
+#[test]
 fn a_rack_that_cannot_be_read_is_told() {
     let folder = with(PARTS);
     fs::write(folder.path().join("rack.csv"), "stock,length,width,qty\n,none,3,2\n").unwrap();
@@ -212,4 +261,54 @@ fn raw_problems_are_answered_in_order() {
     let ran = run_in(folder.path(), &["layout", "--problems", "raw.jsonl"]);
     assert_eq!(ran.code, 1, "{}", ran.all());
     assert!(ran.err.contains("`a`: item 0 cannot be cut"), "{}", ran.err);
+}
+
+#[cfg(unix)]
+#[test]
+fn a_long_search_shows_its_progress_and_ends_at_ctrl_c() {
+    // Many kinds of part, so that no plan is proven at once.
+    let row = |n: i32| format!("part,{},{},{}/16,3/4 birch plywood\n", 1 + n % 3, 9 + n, 80 + 7 * n);
+    let rows = (1..=40).map(row).collect::<Vec<_>>().concat();
+    let folder = with(&format!("part,qty,length,width,stock\n{rows}"));
+    let mut command = super::program(folder.path());
+    command
+        .args(["layout", "parts.csv", "--seconds", "600", "--out", "plan"])
+        .env("TERM", "xterm")
+        .env("NO_COLOR", "1");
+    let mut session = rexpect::session::spawn_command(command, Some(60_000)).unwrap();
+    session.exp_string("laying out 3/4 birch plywood").unwrap();
+    session.exp_string("of 600 s; Ctrl-C takes the best so far").unwrap();
+    session.send_control('c').unwrap();
+    session.exp_string("papers to plan").unwrap();
+    session.exp_eof().unwrap();
+    let written = files(&folder.path().join("plan"));
+    assert!(written.contains_key("sheet-1.svg") && !table(&written["stock.csv"]).is_empty(), "{:?}", written.keys());
+}
+
+#[test]
+fn hostile_lists_end_in_a_clear_error_soon() {
+    const HEAD: &str = "part,qty,length,width,stock\n";
+    let long = format!("{HEAD}{},1,3,2,3/4 MDF\n", "a".repeat(3_000_000));
+    let large = format!("{HEAD}{}", "a,1,3,2,3/4 MDF\n".repeat(600_000));
+    let wrong = format!("{HEAD}{}", "a,x,y,z,w\n".repeat(19_000));
+    for (list, told) in [
+        (long.as_str(), "line 2 has more than 4000 bytes"),
+        (large.as_str(), "the list has more than 4000000 bytes"),
+        (wrong.as_str(), "were not looked at"),
+        (&format!("{HEAD}a,99999999999999999999,3,2,3/4 MDF\n"), "is not a whole number from 1 to 10000"),
+        (&format!("{HEAD}a,10000,1,1,3/4 MDF\nb,10000,1,1,3/4 MDF\nc,1,1,1,3/4 MDF\n"), "row 4, column `qty`"),
+        (&format!("{HEAD}a\0b,1,3\0,2,3/4 MDF\n"), "row 2, column `length`"),
+        (&format!("{HEAD}\"a,1,3,2,3/4 MDF\n"), "row 2, column `length`: the cell is empty"),
+        (&format!("{HEAD}a,1,1e400,2,3/4 MDF\n"), "row 2, column `length`"),
+    ] {
+        let folder = with(list);
+        let began = std::time::Instant::now();
+        let ran = layout(folder.path(), &[]);
+        assert_eq!((ran.code, ran.out.as_str()), (1, ""), "{told}: {}", ran.err.chars().take(400).collect::<String>());
+        assert!(ran.err.contains(told) && ran.err.len() < 200_000, "{told}: {}", ran.err.len());
+        assert!(began.elapsed().as_secs() < 20, "{told}: {:?}", began.elapsed());
+    }
+    // A mark of the byte order and the line ends of another system are no fault.
+    let folder = with("\u{feff}part,qty,length,width,stock\r\na,1,3,2,3/4 MDF\r\n");
+    assert_eq!(layout(folder.path(), &[]).code, 0);
 }

@@ -29,6 +29,9 @@ pub fn read(file: &str, text: &str, unit: Option<Unit>, shop: &Shop) -> (Model, 
     let mut stocks = BTreeMap::new();
     let mut up = Length::ZERO;
     for row in &rows {
+        if row.too_many(&mut faults) {
+            break;
+        }
         add(&mut model, row, unit, shop, &mut stocks, &mut up, &mut faults);
     }
     if rows.is_empty() && faults.is_empty() {

@@ -28,7 +28,13 @@ pub fn read(file: &str, text: &str, unit: Option<Unit>) -> Result<Vec<RackPiece>
     let mut faults = Vec::new();
     let rows = sheet_rows::read(file, text, &KNOWN, &["stock"], &mut faults);
     let unit = unit.unwrap_or(Unit::Inch);
-    let pieces = rows.iter().filter_map(|row| piece(row, unit, &mut faults)).collect();
+    let mut pieces = Vec::new();
+    for row in &rows {
+        if row.too_many(&mut faults) {
+            break;
+        }
+        pieces.extend(piece(row, unit, &mut faults));
+    }
     if faults.is_empty() { Ok(pieces) } else { Err(faults) }
 }
 

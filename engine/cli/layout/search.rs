@@ -8,7 +8,7 @@ use casewright::model::{FirstCut, Shop};
 use casewright::plan::{Cutting, Engine, Search, StockPlan, WrongPlan};
 use casewright::script::Sources;
 use clap::{Arg, ArgMatches};
-use indicatif::{ProgressBar, ProgressDrawTarget};
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::super::console::Console;
 use super::super::exit::Exit;
@@ -142,7 +142,12 @@ struct Shown {
 impl Shown {
     fn new(stocks: Vec<String>) -> Self {
         // A bar that has nowhere to be drawn stays quiet, as where errors go to a file.
-        Self { bar: ProgressBar::with_draw_target(None, ProgressDrawTarget::stderr()), stocks }
+        let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::stderr());
+        // Nobody knows how far a search has come; how long it goes on is in the words.
+        if let Ok(style) = ProgressStyle::with_template("{wide_msg}") {
+            bar.set_style(style);
+        }
+        Self { bar, stocks }
     }
 
     fn at(&self, which: usize, now: Duration, of: Option<Duration>) {

@@ -8,8 +8,13 @@ use casewright::diag::{At, Finding, did_you_mean};
 /// The code of findings about lists of parts and offcuts.
 pub const CODE: &str = "part-list";
 
-/// The most rows of a list.
+/// The most rows of a list, the most bytes of it and of one of its lines: ten times what a full list has.
 const ROWS: usize = 20_000;
+const BYTES: usize = 4_000_000;
+const LINE: usize = 4_000;
+
+/// After so many faults no more are looked for: nobody reads them.
+const FAULTS: usize = 200;
 
 /// A row below the header.
 #[derive(Debug)]
@@ -24,6 +29,19 @@ pub struct Row {
 pub fn read(file: &str, text: &str, known: &[&str], wanted: &[&str], faults: &mut Vec<Finding>) -> Vec<Row> {
     // Spreadsheets put a mark of the byte order before the text.
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let lines: Vec<&str> = text.lines().collect();
+    let too_large = if text.len() > BYTES {
+        Some(format!("the list has more than {BYTES} bytes"))
+    } else {
+        lines.iter().position(|line| line.len() > LINE).map(|i| format!("line {} has more than {LINE} bytes", i + 1))
+    };
+    if let Some(message) = too_large {
+        // The line itself is not shown: it would fill the screen.
+        faults.push(
+            Finding::error(CODE, message).hint("is this the list that you meant? split one that is truly so long"),
+        );
+        return Vec::new();
+    }
     let mut reader = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(text.as_bytes());
     let mut header: Vec<String> = Vec::new();
     let mut rows = Vec::new();
@@ -38,7 +56,7 @@ pub fn read(file: &str, text: &str, known: &[&str], wanted: &[&str], faults: &mu
             break;
         };
         let line = record.position().map_or(1, |place| u32::try_from(place.line()).unwrap_or(u32::MAX));
-        let places = places(file, text, line, &record);
+        let places = places(file, &lines, line, &record);
         if i == 0 {
             header = record.iter().map(|name| name.trim().to_lowercase()).collect();
             check_header(&header, &places, known, wanted, faults);
@@ -116,8 +134,8 @@ fn fault(at: At, message: String, hint: &str) -> Finding {
 }
 
 /// Where each cell of a record stands, as far as it stands on one line.
-fn places(file: &str, text: &str, line: u32, record: &csv::StringRecord) -> Vec<At> {
-    let written = text.lines().nth((line as usize).saturating_sub(1)).unwrap_or_default();
+fn places(file: &str, lines: &[&str], line: u32, record: &csv::StringRecord) -> Vec<At> {
+    let written = lines.get((line as usize).saturating_sub(1)).copied().unwrap_or_default();
     let mut places = Vec::new();
     let (mut column, mut quoted, mut start) = (1_u32, false, 1_u32);
     for c in written.chars().chain([',']) {
@@ -137,6 +155,20 @@ fn places(file: &str, text: &str, line: u32, record: &csv::StringRecord) -> Vec<
 }
 
 impl Row {
+    /// Whether enough faults were told; then one more says so.
+    pub fn too_many(&self, faults: &mut Vec<Finding>) -> bool {
+        if faults.len() < FAULTS {
+            return false;
+        }
+        let message = format!(
+            "the rows from row {} on were not looked at: there are {} faults before",
+            self.number,
+            faults.len()
+        );
+        faults.push(Finding::error(CODE, message).hint("mend these first"));
+        true
+    }
+
     /// The text of a cell, if it is filled.
     pub fn text(&self, column: &str) -> Option<&str> {
         self.cells.get(column).map(|(text, _)| text.as_str()).filter(|text| !text.is_empty())

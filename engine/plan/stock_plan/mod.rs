@@ -481,7 +481,7 @@ pub struct RackRow {
 mod tests {
     use super::super::testing::{inch, solid, stock};
     use super::*;
-    use crate::model::{Front, FrontStyle, OpeningId, Part, StockForm, SupplySize};
+    use crate::model::{FirstCut, Front, FrontStyle, OpeningId, Part, StockForm, SupplySize};
     use crate::plan;
 
     /// Parts of one stock by length, width and count.
@@ -576,6 +576,146 @@ mod tests {
         for pair in fronts.windows(2) {
             assert_eq!(pair[0].spot.at.0, pair[1].spot.at.0);
             assert_eq!(pair[0].spot.at.1 + pair[0].spot.size.1 + inch(1, 8), pair[1].spot.at.1);
+        }
+    }
+
+    /// Does what the list of cuts says, piece by piece as it names them, and gives back the sizes of the parts that come of it.
+    fn sawn(blank: &Blank, rip_is_y: bool, kerf: Length) -> Vec<(Length, Length)> {
+        use std::collections::BTreeMap;
+        let mut pieces: BTreeMap<Option<u32>, (Length, Length)> = BTreeMap::from([(None, (blank.length, blank.width))]);
+        let mut parts = vec![None; blank.parts.len()];
+        let mut offcuts = vec![None; blank.offcuts.len()];
+        for (i, cut) in blank.cuts.iter().enumerate() {
+            assert_eq!(cut.number as usize, i + 1);
+            let hand = pieces.remove(&cut.from.made_by).expect("the piece that it names is there");
+            let across_y = match cut.kind {
+                CutKind::Rip => rip_is_y,
+                CutKind::Crosscut => !rip_is_y,
+                CutKind::TrimEdge => blank.length >= blank.width,
+                CutKind::TrimEnd => blank.length < blank.width,
+            };
+            let (along, length) = if across_y { (hand.1, hand.0) } else { (hand.0, hand.1) };
+            assert_eq!(cut.length, length, "{cut:?}");
+            let size = |along| if across_y { (hand.0, along) } else { (along, hand.1) };
+            assert!(cut.setting < along, "{cut:?} of {hand:?}");
+            let trims = matches!(cut.kind, CutKind::TrimEdge | CutKind::TrimEnd);
+            let behind = (along - cut.setting - kerf).max(Length::ZERO);
+            for (made, along) in [(cut.makes, cut.setting), (cut.leaves, behind)] {
+                match made {
+                    Made::Part(part) => assert_eq!(parts[part].replace(size(along)), None),
+                    Made::Offcut(offcut) => assert_eq!(offcuts[offcut].replace(size(along)), None),
+                    Made::Piece => assert_eq!(pieces.insert(Some(cut.number), size(along)), None),
+                    Made::Rest => assert_eq!(pieces.insert(cut.from.made_by, size(along)), None),
+                    Made::Nothing => assert!(trims || behind == Length::ZERO),
+                    Made::Waste | Made::Elsewhere => {}
+                }
+            }
+        }
+        assert!(pieces.is_empty() || blank.cuts.is_empty(), "left in hand: {pieces:?}");
+        for (offcut, spot) in offcuts.iter().zip(&blank.offcuts) {
+            assert_eq!(*offcut, Some(spot.size));
+        }
+        for (part, placed) in parts.iter().zip(&blank.parts) {
+            assert!(part.is_none_or(|size| size == placed.spot.size) && (part.is_some() || blank.cuts.is_empty()));
+        }
+        blank.parts.iter().map(|part| part.spot.size).collect()
+    }
+
+    fn sawn_all(model: &Model, shop: &Shop) -> StockPlan {
+        let plan = laid_out(model, shop);
+        for (stock, blank) in plan.blanks() {
+            sawn(blank, stock.grain || blank.length >= blank.width, shop.kerf);
+            let areas = &stock.areas;
+            assert_eq!(areas.parts + areas.offcuts + areas.waste + areas.sawdust, areas.sheets);
+        }
+        plan
+    }
+
+    #[test]
+    fn cuts_done_as_they_are_listed_make_the_parts() {
+        // Random jobs with a rack, in every way of working and number of stages, on saws large and small. The dice are those of a
+        // linear congruence (Numerical Recipes' figures, from memory): any would do.
+        let mut dice = 7_u32;
+        let mut roll = |n: i64| {
+            dice = dice.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            i64::from(dice >> 8) % n
+        };
+        let stocks = ["3/4 birch plywood", "3/4 MDF", "3/4 pine board", "3/4 hard maple board", "18 mm MDF"].map(stock);
+        let mut from_rack = 0;
+        for round in 0..60 {
+            let stock = &stocks[usize::try_from(roll(5)).unwrap()];
+            let count = 1 + roll(12);
+            let parts: Vec<_> = (0..count)
+                .map(|_| (inch(64 + roll(4_000), 64), inch(64 + roll(1_500), 64), i32::try_from(1 + roll(4)).unwrap()))
+                .collect();
+            let mut shop = Shop { kerf: Length::from_nm(roll(4_000_000)), ..Shop::default() };
+            shop.cutting.first = FirstCut::ALL[usize::try_from(roll(3)).unwrap()].0;
+            shop.cutting.stages = Some(u8::try_from(1 + roll(5)).unwrap()).filter(|&stages| stages < 5);
+            shop.cutting.longest_rip = (roll(3) == 0).then(|| inch(70 + roll(40), 1));
+            shop.cutting.crosscut_capacity = (roll(3) == 0).then(|| inch(24 + roll(40), 1));
+            shop.rack = (0..roll(6))
+                .map(|_| RackPiece {
+                    stock: stock.name.clone(),
+                    thickness: None,
+                    length: inch(20 + roll(60), 1),
+                    width: inch(5 + roll(40), 1),
+                    count: u32::try_from(1 + roll(2)).unwrap(),
+                    price: (roll(2) == 0).then_some(Money(0)),
+                })
+                .collect();
+            let plan = sawn_all(&job(stock, &parts), &shop);
+            from_rack += plan.blanks().filter(|(_, blank)| blank.source == Source::Rack).count();
+            // A cut that the saw cannot make is only ever one that trims what is longer than it, and says so.
+            let trims = |cut: &Cut| matches!(cut.kind, CutKind::TrimEdge | CutKind::TrimEnd);
+            let mut beyond = plan.blanks().flat_map(|(_, blank)| &blank.cuts).filter(|cut| cut.beyond_saw);
+            assert!(beyond.all(trims), "{round}");
+        }
+        assert!(from_rack > 10, "{from_rack}");
+    }
+
+    #[test]
+    fn a_sheet_too_long_to_rip_is_cut_across_first_and_trimmed_after() {
+        // 96 in is more than the 60 in that can be ripped: the ends are trimmed, then a head cut at 50 in, and only then the edges of
+        // what it made.
+        let model = job(&stock("3/4 birch plywood"), &[(inch(50, 1), inch(20, 1), 2)]);
+        let mut shop = Shop::default();
+        shop.cutting.longest_rip = Some(inch(60, 1));
+        let plan = sawn_all(&model, &shop);
+        let cuts = &plan.stocks[0].blanks[0].cuts;
+        let kinds: Vec<CutKind> = cuts.iter().map(|cut| cut.kind).take(4).collect();
+        assert_eq!(kinds, [CutKind::TrimEnd, CutKind::TrimEnd, CutKind::Crosscut, CutKind::TrimEdge]);
+        assert!(cuts.iter().all(|cut| !cut.beyond_saw
+            && (cut.kind == CutKind::Crosscut || cut.length <= inch(60, 1) || cut.kind == CutKind::TrimEnd)));
+        // With a crosscut of no more than 24 in, the strips come first and their ends are trimmed one by one.
+        shop.cutting.longest_rip = None;
+        shop.cutting.crosscut_capacity = Some(inch(24, 1));
+        let plan = sawn_all(&model, &shop);
+        let cuts = &plan.stocks[0].blanks[0].cuts;
+        assert_eq!(cuts[0].kind, CutKind::TrimEdge);
+        assert!(
+            cuts.iter().position(|cut| cut.kind == CutKind::Rip)
+                < cuts.iter().position(|cut| cut.kind == CutKind::TrimEnd)
+        );
+        // And one that can neither be ripped nor cut across is told.
+        shop.cutting.longest_rip = Some(inch(60, 1));
+        let plan = laid_out(&model, &shop);
+        assert!(plan.stocks[0].unplanned.as_ref().is_some_and(|why| why.contains("guided saw")), "{plan:?}");
+    }
+
+    #[test]
+    fn a_good_length_is_cut_free_of_its_board_first() {
+        // From 43 to 84 in of a board of 84 in: 41 in, cut off at 41 in from the far end; from 20 to 60: first 60, then 40.
+        let mut cherry = (*stock("4/4 cherry board")).clone();
+        let run = |from: i64| Some(BoardRun { of: inch(84, 1), from: inch(from, 1) });
+        for (from, long, settings) in [(43, 41, vec![41]), (20, 40, vec![60, 40]), (0, 40, vec![40])] {
+            let good = SupplySize { length: inch(long, 1), width: inch(6, 1), price: None, run: run(from) };
+            cherry.supply.in_hand = vec![(1, good)];
+            let plan = laid_out(&job(&Arc::new(cherry.clone()), &[(inch(36, 1), inch(5, 1), 1)]), &Shop::default());
+            let blank = &plan.stocks[0].blanks[0];
+            assert_eq!(blank.source, Source::InHand);
+            let cuts: Vec<Length> =
+                blank.cuts.iter().filter(|cut| cut.leaves == Made::Elsewhere).map(|cut| cut.setting).collect();
+            assert_eq!(cuts, settings.into_iter().map(|size| inch(size, 1)).collect::<Vec<_>>());
         }
     }
 

@@ -140,8 +140,8 @@ impl Bench<'_> {
         let (size, kerf, other) = (self.sheet.usable(), self.problem.saw.kerf, across.other());
         let whole = along(size, other);
         let inner = members.get(first..=last)?;
-        let side = inner.iter().map(|member| self.need(member, other)).max()??;
-        if side + kerf >= whole {
+        let deep = inner.iter().map(|member| self.need(member, other)).max()??;
+        if deep + kerf >= whole {
             return None;
         }
         let mut made = Vec::new();
@@ -153,13 +153,13 @@ impl Bench<'_> {
                 made.push((need, self.rebuilt(member, sized(size, across, need))?));
                 continue;
             }
-            group.push((need, self.rebuilt(member, sized(sized(size, across, need), other, side))?));
+            group.push((need, self.rebuilt(member, sized(sized(size, across, need), other, deep))?));
             if i == last {
                 let wide: i64 = group.iter().map(|(need, _)| need + kerf).sum::<i64>() - kerf;
-                let piece = sized(sized(size, across, wide), other, side);
+                let piece = sized(sized(size, across, wide), other, deep);
                 let parted = self.one_after_the_other(across, piece, std::mem::take(&mut group), 0)?;
-                let spare = self.spare(sized(sized(size, across, wide), other, whole - side - kerf));
-                let (at, first, rest) = (side, Box::new(parted), Some(Box::new(spare)));
+                let spare = self.spare(sized(sized(size, across, wide), other, whole - deep - kerf));
+                let (at, first, rest) = (deep, Box::new(parted), Some(Box::new(spare)));
                 made.push((wide, Node::Cut { across: other, at, first, rest }));
             }
         }
@@ -241,6 +241,20 @@ mod tests {
         let tidy = tidied(&problem, &plan);
         let wanted = cut(Axis::Y, 20, cut(Axis::X, 60, part(0), Some(Node::Offcut)), Some(Node::Offcut));
         assert_eq!(tidy.layouts[0].root, wanted);
+    }
+
+    #[test]
+    fn neighbours_are_parted_late_where_the_rest_is_then_in_one_piece() {
+        // Two strips of 20 out of 50, each with a part of 30 at its head: they leave 69 x 20 twice. Cut off together, 41 wide, and
+        // parted behind a cut at 30, they leave 69 x 41 in one piece: (69 x 41)^2 is more than 2 x (69 x 20)^2.
+        let problem = problem(&[(30, 20), (30, 20)]);
+        let strip = |item| cut(Axis::X, 30, part(item), Some(Node::Offcut));
+        let root = cut(Axis::Y, 20, strip(0), Some(cut(Axis::Y, 20, strip(1), Some(Node::Waste))));
+        let plan = Plan { layouts: vec![Layout { sheet: 0, copies: 1, root }] };
+        assert!(nesting::verify(&problem, &plan).is_ok());
+        let parted = cut(Axis::Y, 20, part(0), Some(part(1)));
+        let wanted = cut(Axis::Y, 41, cut(Axis::X, 30, parted, Some(Node::Offcut)), Some(Node::Waste));
+        assert_eq!(tidied(&problem, &plan).layouts[0].root, wanted);
     }
 
     #[test]

@@ -327,8 +327,8 @@ impl Sawing<'_> {
         let held = run.held;
         let leaves = match rest.as_deref() {
             None => Made::Nothing,
-            Some(rest) if goes_on(rest) => Made::Rest,
-            Some(rest) => self.made(rest, behind),
+            Some(left) if goes_on(left) => Made::Rest,
+            Some(left) => self.made(left, behind),
         };
         self.cuts.push(Cut {
             number: own,

@@ -1,6 +1,7 @@
 //! What a piece of stock weighs, roughly: to say when a second person is needed.
 
 use crate::base::{Length, Unit};
+use crate::catalog;
 use crate::model::{Material, Stock};
 
 /// The weight in grams of a piece of this length and width.
@@ -12,19 +13,17 @@ pub(super) fn grams(stock: &Stock, length: Length, width: Length) -> i64 {
     i64::try_from(grams).unwrap_or(i64::MAX)
 }
 
-/// Kilograms to the cubic metre, the upper end of what is usual, so that nobody lifts more than was said.
-// SEEN: USDA FPL-GTR-190 Table 12-1, the upper specific gravities of plywood (0.6), particleboard (0.8), MDF (0.9) and
-// hardboard (1.0). Wood: white oak 0.68 is SEEN there, and few woods of case furniture are heavier.
-const fn density(material: &Material) -> i128 {
-    match material {
-        Material::HardwoodPlywood | Material::SandedPlywood | Material::MetricPlywood => 600,
-        Material::Mdf => 900,
-        Material::Particleboard => 800,
-        Material::Hardboard => 1_000,
-        Material::Wood(_) => 680,
-        Material::Other => 800,
-    }
+/// Kilograms to the cubic metre: for panels the upper end of what is usual, so that nobody lifts more than was said; wood as it is at
+/// 12 % of moisture.
+fn density(material: &Material) -> i128 {
+    let known = catalog::properties(material).and_then(|known| known.heaviest.or(known.gravity));
+    let wet = if matches!(material, Material::Wood(_)) { 112 } else { 100 };
+    known.map_or(UNKNOWN, |gravity| i128::from(gravity.value) * wet / 10)
 }
+
+/// Kilograms to the cubic metre of what is in no table.
+// Common practice, no source: the upper end of what boards and sheets weigh.
+const UNKNOWN: i128 = 800;
 
 /// A weight in whole kilograms or pounds.
 pub(super) fn words(grams: i64, unit: Unit) -> String {
@@ -38,7 +37,6 @@ pub(super) fn words(grams: i64, unit: Unit) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::catalog;
 
     #[test]
     fn a_sheet_of_plywood_weighs_what_it_does() {
