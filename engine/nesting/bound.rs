@@ -9,10 +9,11 @@
 //!
 //! The figures F and G of a scale are found by an exact knapsack, and everything that decides is whole numbers.
 
-use super::knapsack::{Choice, fill};
+use super::knapsack::{Choice, Filling, fill};
 use super::lp::{Column, Master};
 use super::setup::{Piece, Setup, fits_so};
 use super::tree::Frame;
+use std::cell::Cell;
 
 /// One part kind in one way to lie.
 #[derive(Clone, Copy)]
@@ -38,6 +39,8 @@ pub(super) struct Bounds<'s, 'p> {
     /// The pairs that linear programmes begin with, and which of them comes next, twice each.
     starts: Vec<(Scale, Scale)>,
     next: usize,
+    /// The work that fillings have taken, in entries of a table.
+    spent: Cell<u64>,
 }
 
 impl<'s, 'p> Bounds<'s, 'p> {
@@ -57,7 +60,8 @@ impl<'s, 'p> Bounds<'s, 'p> {
                 }
             }
         }
-        let mut bounds = Self { setup, pieces, ways, best: 0, good: Vec::new(), starts: Vec::new(), next: 0 };
+        let mut bounds =
+            Self { setup, pieces, ways, best: 0, good: Vec::new(), starts: Vec::new(), next: 0, spent: Cell::new(0) };
         bounds.by_functions();
         bounds
     }
@@ -129,19 +133,25 @@ impl<'s, 'p> Bounds<'s, 'p> {
     }
 
     /// Improves one of the best pairs of scales by linear programmes, one dimension after the other, until `enough` is
-    /// reached or `stop` says so. False when there is no pair left to improve.
-    pub fn by_bars(&mut self, enough: i64, stop: &dyn Fn() -> bool) -> bool {
+    /// reached, the work is more than a table of so many entries takes, or `stop` says so. Returns the work that it took.
+    pub fn by_bars(&mut self, enough: i64, allowed: u64, stop: &dyn Fn() -> bool) -> u64 {
+        let before = self.spent.get();
+        self.improve(enough, &|this| this.spent.get() - before > allowed || stop());
+        self.spent.get() - before
+    }
+
+    fn improve(&mut self, enough: i64, stop: &dyn Fn(&Self) -> bool) {
         if self.starts.is_empty() && self.next == 0 {
             self.starts = self.good.iter().take(6).map(|(_, a, b)| (a.clone(), b.clone())).collect();
         }
-        let Some((upright, flat)) = self.starts.get(self.next / 2).cloned() else { return false };
+        let Some((upright, flat)) = self.starts.get(self.next / 2).cloned() else { return };
         let mut is_upright = self.next.is_multiple_of(2);
         self.next += 1;
         let (mut one, mut two) = (upright, flat);
         let mut last = 0.0;
         for _ in 0..6 {
-            if self.best >= enough || stop() {
-                return true;
+            if self.best >= enough || stop(self) {
+                return;
             }
             let fixed = if is_upright { &two } else { &one };
             let Some((scale, value)) = self.best_scale(is_upright, fixed, stop) else { break };
@@ -158,7 +168,6 @@ impl<'s, 'p> Bounds<'s, 'p> {
             last = value;
             is_upright = !is_upright;
         }
-        true
     }
 
     /// What a pair of scales proves when the most that a sheet holds of each is found by knapsack.
@@ -182,11 +191,17 @@ impl<'s, 'p> Bounds<'s, 'p> {
     }
 
     fn heaviest(&self, is_upright: bool, scale: &[i64], room: i64) -> i64 {
-        fill(&self.choices(is_upright, scale), room).upper
+        self.fill(&self.choices(is_upright, scale), room).upper
+    }
+
+    fn fill(&self, choices: &[Choice], room: i64) -> Filling {
+        let filling = fill(choices, room);
+        self.spent.set(self.spent.get() + filling.steps);
+        filling
     }
 
     /// The best scale in one dimension when the other is fixed, for the largest sheet, with the programme's value.
-    fn best_scale(&self, is_upright: bool, fixed: &[i64], stop: &dyn Fn() -> bool) -> Option<(Scale, f64)> {
+    fn best_scale(&self, is_upright: bool, fixed: &[i64], stop: &dyn Fn(&Self) -> bool) -> Option<(Scale, f64)> {
         let room = if is_upright { self.largest().0 } else { self.largest().1 };
         // A kind with weight 0 in one way to lie weighs nothing whatever the other scale says.
         let mut rows: Vec<usize> = vec![usize::MAX; self.pieces.len()];
@@ -236,11 +251,11 @@ impl<'s, 'p> Bounds<'s, 'p> {
         }
         for _ in 0..2000 {
             master.settle();
-            if stop() {
+            if stop(self) {
                 return None;
             }
             let scale = scaled(&master.duals);
-            let filling = fill(&self.choices(is_upright, &scale), room);
+            let filling = self.fill(&self.choices(is_upright, &scale), room);
             if approx(filling.worth) <= approx(UNIT) * (1.0 + 1e-6) {
                 return Some((scale, master.objective()));
             }

@@ -16,7 +16,12 @@ pub(super) struct Filling {
     pub upper: i64,
     /// Whether it took or would take much work to be sure.
     pub is_hard: bool,
+    /// How much work it took, in entries of a table.
+    pub steps: u64,
 }
+
+/// Entries of a table that take as long as one step of branching, about.
+const BRANCHING: i64 = 10;
 
 /// The filling of `room` that is worth most.
 pub(super) fn fill(choices: &[Choice], room: i64) -> Filling {
@@ -26,6 +31,10 @@ pub(super) fn fill(choices: &[Choice], room: i64) -> Filling {
 /// The same, but any filling that is worth more than `enough` will do when it is found with little effort.
 pub(super) fn fill_past(choices: &[Choice], room: i64, enough: i64) -> Filling {
     let order = densest_first(choices, room);
+    if order.is_empty() {
+        // Nothing is worth anything here; a table would still be as large as the room, which may be billions.
+        return Filling { counts: vec![0; choices.len()], ..Filling::default() };
+    }
     let copies: i64 = order.iter().map(|&at| i64::from(choices[at].most).min(room / choices[at].length)).sum();
     let steps = room.saturating_mul(copies);
     if steps <= 400_000 || order.len() <= 1 && room <= 100_000 {
@@ -37,9 +46,14 @@ pub(super) fn fill_past(choices: &[Choice], room: i64, enough: i64) -> Filling {
             return Filling { is_hard: found.worth != found.upper, ..found };
         }
     }
-    let allowed = if steps <= 40_000_000 { (steps / 8).clamp(20_000, 300_000) } else { 2_000_000 };
+    // Sizes in unlike units, and kerfs to the nanometre, have rooms that no table holds.
+    let allowed = if steps <= 40_000_000 { (steps / 8).clamp(20_000, 300_000) } else { 300_000 };
     let found = by_branching(choices, &order, room, allowed);
-    if found.worth == found.upper || steps > 40_000_000 { found } else { by_table(choices, &order, room) }
+    if found.worth == found.upper || steps > 40_000_000 {
+        return found;
+    }
+    let table = by_table(choices, &order, room);
+    Filling { steps: found.steps + table.steps, ..table }
 }
 
 /// A good filling, found with so many steps at most.
@@ -60,7 +74,8 @@ fn densest_first(choices: &[Choice], room: i64) -> Vec<usize> {
 }
 
 /// Depth first, the densest first, bounded by what the next density could fill.
-fn by_branching(choices: &[Choice], order: &[usize], room: i64, mut allowed: i64) -> Filling {
+fn by_branching(choices: &[Choice], order: &[usize], room: i64, given: i64) -> Filling {
+    let mut allowed = given;
     let items: Vec<Choice> = order.iter().map(|&at| choices[at]).collect();
     let count = items.len();
     // The shortest length from here on: below it nothing fits any more.
@@ -127,7 +142,8 @@ fn by_branching(choices: &[Choice], order: &[usize], room: i64, mut allowed: i64
         counts[at] = take;
     }
     let upper = if allowed <= 0 { upper } else { best.0 };
-    Filling { counts, worth: best.0, upper, is_hard: allowed <= 0 }
+    let steps = u64::try_from((given - allowed) * BRANCHING).unwrap_or(0);
+    Filling { counts, worth: best.0, upper, is_hard: allowed <= 0, steps }
 }
 
 /// A table of the best worth for every room.
@@ -163,5 +179,23 @@ fn by_table(choices: &[Choice], order: &[usize], room: i64) -> Filling {
         counts[at] = u32::from(copies);
         left -= usize::from(copies) * usize::try_from(choices[at].length).unwrap_or(0);
     }
-    Filling { counts, worth: worth[size - 1], upper: worth[size - 1], is_hard: room > 20_000 }
+    let steps =
+        size as u64 * takes.iter().map(|take| u64::from(take.iter().copied().max().unwrap_or(0)) + 1).sum::<u64>();
+    Filling { counts, worth: worth[size - 1], upper: worth[size - 1], is_hard: room > 20_000, steps }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_room_of_kilometres_for_nothing_takes_no_table() {
+        let room = 1_000_000_000_000;
+        let nothing = Choice { length: 7, worth: 0, most: 3 };
+        let filling = fill(&[nothing, Choice { length: room + 1, worth: 5, most: 1 }], room);
+        assert_eq!((filling.counts, filling.worth, filling.upper, filling.steps), (vec![0, 0], 0, 0, 0));
+        // Two at most of the one: 2 x 9.
+        let filling = fill(&[Choice { length: 7, worth: 9, most: 2 }], room);
+        assert_eq!((filling.counts, filling.worth, filling.upper), (vec![2], 18, 18));
+    }
 }

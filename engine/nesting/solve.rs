@@ -116,7 +116,7 @@ fn search(setup: &Setup, shop: &Shop, best: &mut State, bounds: &mut Bounds, dic
             chain = None;
             continue;
         }
-        bounds.by_bars(shop.cost(best), &effort.stop);
+        work = work.saturating_sub(bounds.by_bars(shop.cost(best), A_PAIR, &effort.stop) / STEPS);
         let programme = programme.get_or_insert_with(|| Programme::new(setup));
         if programme.better(shop, best, bounds, dice, attempts, &mut work, effort.stop) {
             chain = None;
@@ -135,6 +135,9 @@ fn search(setup: &Setup, shop: &Shop, best: &mut State, bounds: &mut Bounds, dic
 
 /// Steps of a table that take as long as one attempt.
 const STEPS: u64 = 20_000;
+
+/// The most work on one pair of scales of the bounds, in steps of a table.
+const A_PAIR: u64 = 200_000_000;
 
 /// Attempts that are made to place what a dive leaves, on fresh sheets first and then on all of them.
 const AFTER_DIVE: u64 = ON_FRESH_SHEETS + ON_ALL_SHEETS;
