@@ -273,7 +273,8 @@ pub const ALL: &[Code] = &[
         "joint-twice",
         "two parts are joined twice over",
         "One call would cut, glue and count everything again. Most often a list names a part twice, or a loop asks for \
-         a joint that was asked for before it. The same two parts may have two joints of one kind when something about them differs.",
+         a joint that was asked for before it. Two joints that shape the wood where two parts meet, a mitre and a tenon, would cut \
+         each other away; `butt`, `cleat`, `hinge`, `notch` and `pin_holes` may come to another joint, and twice when something differs.",
     ),
     code("joint-with-itself", "a part is joined to itself", "Look at the lists of the call: one part is in both."),
     code(

@@ -114,6 +114,9 @@ impl ByUnit {
     }
 }
 
+/// What may come to another joint of the same two parts; any other joint shapes the wood where they meet, and only one can.
+const ADDED: &[&str] = &["butt", "cleat", "hinge", "notch", "pin_holes"];
+
 /// What every joint refuses, whatever else it does.
 pub const REFUSED_BY_ALL: &[&str] = &["joint-twice", "joint-with-itself", "too-many-cuts"];
 
@@ -274,6 +277,7 @@ pub fn make(model: &mut Model, shop: &Shop) -> Vec<Finding> {
             }
         }
     }
+    findings.extend(shaped_twice(&work, &ids));
     for (&id, one) in ids.iter().zip(brought) {
         let first = work.model.steps.len();
         one.give(work.model);
@@ -286,6 +290,31 @@ pub fn make(model: &mut Model, shop: &Shop) -> Vec<Finding> {
     for part in &mut work.model.parts {
         part.features.sort_by_key(|feature| feature.joint);
     }
+    findings
+}
+
+/// Two joints, each of which can be made, that shape the wood where the same two parts meet.
+fn shaped_twice(work: &Work<'_>, ids: &[JointId]) -> Vec<Finding> {
+    let mut shaped: HashMap<(PartId, PartId), &'static str> = HashMap::new();
+    let mut findings = Vec::new();
+    for &id in ids.iter().filter(|id| !work.failed[id.0 as usize]) {
+        let joint = work.model.joint(id);
+        if ADDED.contains(&joint.joint) {
+            continue;
+        }
+        for &target in &joint.into {
+            let pair = (joint.member.min(target), joint.member.max(target));
+            if let Some(other) = shaped.insert(pair, joint.joint) {
+                let [member, target] = [joint.member, target].map(|part| work.model.full_name(part));
+                let message =
+                    format!("{}: `{member}` and `{target}` have a joint already, made by `{other}`", joint.joint);
+                findings.push(Finding::error("joint-twice", message).at(joint.at.clone()).hint(
+                    "two joints cut the same wood away: leave one of the two out; `butt` may add screws, dowels or glue",
+                ));
+            }
+        }
+    }
+    findings.truncate(MOST_FAULTS);
     findings
 }
 
