@@ -8,13 +8,22 @@ use super::{
 use crate::base::{Length, Printing};
 use crate::plan::{Blank, Made, PlacedPart, Plan, StockLayout};
 
-/// Where the picture of the sheet begins, and the most room that it takes.
+/// Where the picture of the sheet begins, and the most width that it takes.
 const CORNER: Spot = (9 * MM, 21 * MM);
-const ROOM: Spot = (248 * MM, 118 * MM);
+const ROOM: i64 = 248 * MM;
+
+/// The most height that the picture takes, and less where the list of cuts below it needs more room.
+const HEIGHTS: [i64; 3] = [118 * MM, 104 * MM, 90 * MM];
 
 pub(super) fn page(plan: &Plan, stock: &StockLayout, blank: &Blank) -> Page {
     let printing = plan.printing;
-    let view = View::of(blank, ROOM, CORNER);
+    let told = |letters| cut_words::lines(blank, stock.form, printing, letters);
+    let views = HEIGHTS.map(|height| View::of(blank, (ROOM, height), CORNER));
+    let top = |view: &View| view.far(blank).1 + 11 * MM;
+    let (view, cuts) = views
+        .iter()
+        .find_map(|view| Some((view, list(told, top(view))?)))
+        .unwrap_or_else(|| (&views[2], list_of_the_first(&told(0), top(&views[2]))));
     let title = format!(
         "{} {}: {}, {}",
         if blank.copies > 1 { "Sheets" } else { "Sheet" },
@@ -23,13 +32,13 @@ pub(super) fn page(plan: &Plan, stock: &StockLayout, blank: &Blank) -> Page {
         blank.size_words(printing)
     );
     let mut strokes = head(plan, stock, blank, &title);
-    strokes.extend(sheet(stock, blank, &view, printing));
+    strokes.extend(sheet(stock, blank, view, printing));
     let (right, bottom) = view.far(blank);
     let below = bottom + 3 * MM;
     strokes.extend(dimension((CORNER.0, below), (right, below), &printing.length(blank.length)));
     let beside = CORNER.0 - 3 * MM;
     strokes.extend(dimension((beside, CORNER.1), (beside, bottom), &printing.length(blank.width)));
-    strokes.extend(list(|letters| cut_words::lines(blank, stock.form, printing, letters), below + 8 * MM));
+    strokes.extend(cuts);
     strokes.extend(foot(stock, blank));
     Page { number: blank.number, title, strokes }
 }
@@ -220,31 +229,32 @@ fn said(middle: Spot, lines: &[String], size: i64, first_bold: bool, upwards: bo
     (strokes, area)
 }
 
-/// The cuts in columns, each as wide as it needs to be. Where they are many, the names of parts are shortened before the letters get
-/// small; the marks stay.
-fn list(told: impl Fn(usize) -> Vec<String>, top: i64) -> Vec<Stroke> {
-    let room = PAGE_HEIGHT - 9 * MM - top;
-    let rows_of = |size: i64| usize::try_from(room / (size * 13 / 10)).unwrap_or(0).max(1);
+/// The cuts in columns, each as wide as it needs to be, if there is room. Where they are many, the names of parts are shortened before
+/// the letters get small; the marks stay.
+fn list(told: impl Fn(usize) -> Vec<String>, top: i64) -> Option<Vec<Stroke>> {
     let ways: [(usize, &[i64]); 4] =
         [(usize::MAX, &[30, 27, 24]), (24, &[27, 24]), (16, &[27, 24]), (0, &[24, 21, 18])];
-    for (letters, sizes) in ways {
+    ways.into_iter().find_map(|(letters, sizes)| {
         let lines = told(letters);
-        for size in sizes.iter().map(|tenth| tenth * MM / 10) {
-            if let Some(strokes) = in_columns(&lines, size, top, rows_of(size)) {
-                return strokes;
-            }
-        }
-    }
+        sizes.iter().map(|tenth| tenth * MM / 10).find_map(|size| in_columns(&lines, size, top, rows_of(size, top)))
+    })
+}
+
+/// As many of the first cuts as there is room for, and where the others are.
+fn list_of_the_first(lines: &[String], top: i64) -> Vec<Stroke> {
     let size = 18 * MM / 10;
-    let rows = rows_of(size);
-    let mut lines = told(0);
-    let shown = (rows * 4).saturating_sub(1);
-    if shown < lines.len() {
-        lines.truncate(shown);
-        lines.push("the cuts after these: see cutting-plan.csv".to_owned());
-    }
-    let short: Vec<String> = lines.iter().map(|line| shortened(line, size, PAGE_WIDTH / 4 - GAP)).collect();
-    in_columns(&short, size, top, rows).unwrap_or_default()
+    let rows = rows_of(size, top);
+    let some = |columns: usize| {
+        let mut first: Vec<String> = lines.iter().take(rows * columns - 1).cloned().collect();
+        first.push("the cuts after these: see cutting-plan.csv".to_owned());
+        in_columns(&first, size, top, rows)
+    };
+    (1..=8).rev().find_map(some).unwrap_or_default()
+}
+
+/// How many lines of a size go between a place and the foot of the page.
+fn rows_of(size: i64, top: i64) -> usize {
+    usize::try_from((PAGE_HEIGHT - 9 * MM - top) / (size * 13 / 10)).unwrap_or(0).max(1)
 }
 
 /// What lies between two columns.
