@@ -188,8 +188,8 @@ fn unseen(options: &Options) {
         let problem = Problem { sheets, items, saw: Saw { kerf: 32, ..Saw::default() } };
         let began = Instant::now();
         let limit = Duration::from_secs_f64(options.seconds);
-        let stop = || began.elapsed() >= limit;
-        match plan(&problem, &Effort { seed: options.seed, ..Effort::until(&stop) }) {
+        let is_over = || began.elapsed() >= limit;
+        match plan(&problem, &Effort { seed: options.seed, ..Effort::until(&is_over) }) {
             Ok(outcome) => {
                 let seconds = began.elapsed().as_secs_f64();
                 (spent, late) = (spent + seconds, late.max(seconds));

@@ -545,13 +545,14 @@ fn drawer_box_with_box_joints() {
     assert_eq!(rows(&outcome, "side"), sizes(&[(2, "20", "5")]));
     assert_eq!(rows(&outcome, "front"), sizes(&[(1, "18", "5")]));
     assert_eq!(rows(&outcome, "back"), sizes(&[(1, "18", "5")]));
-    // Eleven fingers of 5/11 would part the groove, which runs from 1/4 to 1/2; of ten of 1/2 the lowest holds it. That one is
-    // the side's, so that the front's groove ends in the open where the front has no wood.
+    // The groove runs from 1/4 to 1/2, and 3/16 over it stay whole: a finger of 11/16 at least. Eight of 5/8 are too narrow, of
+    // seven of 5/7 (127 mm / 7 = 18.142857, and the first takes the nanometre left over) the lowest holds it. That one is the side's, as are four of the seven, so that the
+    // front's groove ends in the open where the front has no wood.
     let front = outcome.model.parts.iter().find(|part| part.name == "front").unwrap();
     let mut sockets: Vec<_> = front.features.iter().filter(|cut| cut.name == "finger socket").collect();
-    assert_eq!(sockets.len(), 10);
+    assert_eq!(sockets.len(), 8);
     sockets.sort_by_key(|cut| cut.solid.low[2]);
-    assert_eq!((sockets[0].solid.low[2], sockets[0].solid.high[2]), (inch("0"), inch("1/2")));
+    assert_eq!((sockets[0].solid.low[2], sockets[0].solid.high[2]), (inch("0"), Length::from_nm(18_142_858)));
 }
 
 #[test]

@@ -55,3 +55,46 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::bench::{add, bay, found, hang, job, s, sheet, slides};
+    use super::*;
+    use crate::model::Model;
+
+    /// A box 22-1/2 in wide and 4 in high in an opening of 24 x 5, with its left, lower corner there.
+    fn standing(left: Length, up: Length) -> Vec<Finding> {
+        let mut model = job();
+        let drawer = model.add_piece("drawer", None);
+        model.place(drawer, Model::ROOT, [left, Length::ZERO, up]);
+        add(&mut model, drawer, "front", &sheet(8), [0, 0, 0], [360, 8, 64]);
+        let opening = bay(&mut model, [s(24 * 16), s(22 * 16), s(80)]);
+        hang(&mut model, drawer, opening, slides());
+        found(model, &CHECK)
+    }
+
+    #[test]
+    fn each_side_keeps_the_room_of_its_slide() {
+        let more = Length::from_um(2);
+        // 1-1/2 in are left; from 1/2 at the left to 1/2 at the right it may stand anywhere.
+        for left in [s(8), s(12), s(16)] {
+            assert_eq!(standing(left, Length::ZERO), vec![], "{left:?}");
+        }
+        for (left, way) in [(s(8) - more, "right"), (s(16) + more, "left")] {
+            let told = standing(left, Length::ZERO);
+            assert!(told.len() == 1 && told[0].hint.as_ref().unwrap().ends_with(&format!("further {way}")), "{told:?}");
+        }
+    }
+
+    #[test]
+    fn a_box_stays_between_floor_and_top() {
+        let more = Length::from_um(2);
+        for up in [Length::ZERO, s(16)] {
+            assert_eq!(standing(s(12), up), vec![], "{up:?}");
+        }
+        for (up, where_to) in [(-more, "below"), (s(16) + more, "above")] {
+            let told = standing(s(12), up);
+            assert!(told.len() == 1 && told[0].message.contains(where_to), "{told:?}");
+        }
+    }
+}

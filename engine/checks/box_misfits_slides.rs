@@ -47,10 +47,9 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::bench::{add, found, job, s, sheet};
+    use super::super::bench::{add, bay, found, hang, job, s, sheet, slides};
     use super::*;
-    use crate::base::Solid;
-    use crate::model::{HardwareKind, HardwareUnit, HardwareUse, Model, Opening, SlideFit, Slides};
+    use crate::model::Model;
 
     /// A box of a width in nanometres more than 23 in, in an opening of 24 in, on slides of half an inch and 1/32 slack.
     fn bank(more: i64) -> Model {
@@ -59,37 +58,8 @@ mod tests {
         model.place(piece, Model::ROOT, [Length::ZERO; 3]);
         let part = add(&mut model, piece, "front", &sheet(8), [0, 0, 0], [23 * 16, 8, 64]);
         model.part_mut(part).placed.high[0] += Length::from_nm(more);
-        let opening = model.add_opening(Opening {
-            name: "bay".into(),
-            piece: Model::ROOT,
-            solid: Solid::new([Length::ZERO; 3], [s(24 * 16), s(22 * 16), s(80)]),
-            widths: vec![s(24 * 16)],
-            heights: vec![s(80)],
-            diagonals: None,
-            limit: s(2),
-            at: None,
-        });
-        let slides = Slides {
-            clearance: s(8),
-            slack: Length::from_inch(1, 32),
-            lengths: vec![s(320)],
-            height: s(28),
-            under: Length::ZERO,
-            load_kg: 45,
-        };
-        model.hardware.push(HardwareUse {
-            item: "slides".into(),
-            kind: HardwareKind::Slides,
-            size: Some(s(320)),
-            gauge: None,
-            quantity: 1,
-            unit: HardwareUnit::Pair,
-            purpose: "drawer".into(),
-            note: String::new(),
-            slides: Some(SlideFit { slides, carries: piece, opening, length: s(320), room_behind: Length::ZERO }),
-            part: None,
-            at: None,
-        });
+        let opening = bay(&mut model, [s(24 * 16), s(22 * 16), s(80)]);
+        hang(&mut model, piece, opening, slides());
         model
     }
 

@@ -82,12 +82,12 @@ fn cure(fit: &Fit, fine: Printing) -> String {
 mod tests {
     use std::sync::Arc;
 
-    use super::super::bench::{job, s};
+    use super::super::bench::{bay, hang, job, s, slides};
     use super::*;
     use crate::base::{Axis, Solid};
     use crate::catalog;
     use crate::fits::Spread;
-    use crate::model::{HardwareKind, HardwareUnit, HardwareUse, Model, Opening, Part, Shop, SlideFit, Slides, Stock};
+    use crate::model::{Model, Part, Shop, Slides, Stock};
 
     /// A box of two half-inch sides with a front between them, in an opening 24 in wide, on slides that take half an inch a side.
     fn drawer(measured: Option<Length>, slack: Length) -> (Model, Vec<Finding>) {
@@ -105,31 +105,8 @@ mod tests {
             let solid = Solid::new([left, Length::ZERO, Length::ZERO], [right, deep, s(64)]);
             model.add_part(Part::new(name, piece, ply.clone(), solid));
         }
-        let opening = model.add_opening(Opening {
-            name: "bay".into(),
-            piece: Model::ROOT,
-            solid: Solid::new([Length::ZERO; 3], [s(24 * 16), s(22 * 16), s(80)]),
-            widths: vec![s(24 * 16)],
-            heights: vec![s(80)],
-            diagonals: None,
-            limit: s(2),
-            at: None,
-        });
-        let slides =
-            Slides { clearance: s(8), slack, lengths: vec![s(320)], height: s(28), under: Length::ZERO, load_kg: 45 };
-        model.hardware.push(HardwareUse {
-            item: "slides".into(),
-            kind: HardwareKind::Slides,
-            size: Some(s(320)),
-            gauge: None,
-            quantity: 1,
-            unit: HardwareUnit::Pair,
-            purpose: "drawer".into(),
-            note: String::new(),
-            slides: Some(SlideFit { slides, carries: piece, opening, length: s(320), room_behind: Length::ZERO }),
-            part: None,
-            at: None,
-        });
+        let opening = bay(&mut model, [s(24 * 16), s(22 * 16), s(80)]);
+        hang(&mut model, piece, opening, Slides { slack, ..slides() });
         model.settle();
         let mut findings = Vec::new();
         run(Subject { model: &model, shop: &Shop::default() }, &mut findings);

@@ -1,15 +1,15 @@
-//! A pocket or screw meets a groove, a dado, a rabbet, another screw, or comes out of the part.
+//! A pocket, a screw or the slot of a biscuit meets a groove, a dado, a rabbet, another screw, or comes out of the part.
 
 use super::{Check, MOST, Subject};
 use crate::diag::Finding;
-use crate::model::{Feature, Shape};
+use crate::model::{Feature, Model, PartId, Shape};
 
 /// The check.
 pub(super) const CHECK: Check = Check {
     code: "hole-meets-cut",
-    summary: "a pocket hole or screw meets a groove, another hole or a face of its part",
+    summary: "a pocket hole, a screw or the slot of a biscuit meets a groove, another hole or a face of its part",
     why: "A pocket that opens into a groove lets the panel's edge meet a screw, a screw in a groove holds nothing, and two screws \
-          in one place cannot be driven. Each hole is taken as the cuboid that holds it, which errs on the safe side by less \
+          in one place cannot be driven; nor does a biscuit or a loose tenon hold in air. Each hole is taken as the cuboid that holds it, which errs on the safe side by less \
           than its own width.",
     source: "common practice, no source",
     run,
@@ -18,7 +18,8 @@ pub(super) const CHECK: Check = Check {
 fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     let model = subject.model;
     for (id, part) in model.part_ids() {
-        let bores: Vec<&Feature> = part.features.iter().filter(|feature| is_hole(feature)).collect();
+        let is_hole = |feature: &&Feature| holds_hardware(model, id, feature);
+        let bores: Vec<&Feature> = part.features.iter().filter(is_hole).collect();
         for (index, bore) in bores.iter().enumerate() {
             if findings.len() >= MOST {
                 return;
@@ -62,8 +63,16 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     }
 }
 
-fn is_hole(feature: &Feature) -> bool {
-    matches!(feature.shape, Shape::Bore(_) | Shape::Screw { .. })
+/// Whether a cut is for a screw, a pin, a biscuit or a loose tenon: a mortise is where no part goes into it.
+fn holds_hardware(model: &Model, part: PartId, cut: &Feature) -> bool {
+    match cut.shape {
+        Shape::Bore(_) | Shape::Screw { .. } => true,
+        Shape::Mortise { .. } => {
+            let member = model.joint(cut.joint).member;
+            member == part || model.part(member).solid.overlap(&cut.solid).is_none()
+        }
+        _ => false,
+    }
 }
 
 /// A screw that leaves a pocket and the pocket itself belong together.
@@ -75,11 +84,17 @@ fn same_screw(a: &Feature, b: &Feature) -> bool {
 mod tests {
     use super::super::bench::{add, found, job, join, s, sheet};
     use super::*;
-    use crate::model::{Model, Options, Value};
+    use crate::base::Length;
+    use crate::model::{Options, Value};
 
     /// A drawer front between two sides, pocket-screwed, with a bottom in a groove at a height in sixteenths; and where the
     /// pockets are asked for.
     fn drawer(groove: i64, edge_distance: Option<i64>) -> Model {
+        raised(groove, Length::ZERO, edge_distance)
+    }
+
+    /// The same, with the bottom so much higher.
+    fn raised(groove: i64, more: Length, edge_distance: Option<i64>) -> Model {
         let mut model = job();
         let (half, quarter) = (sheet(8), sheet(4));
         let root = Model::ROOT;
@@ -87,6 +102,9 @@ mod tests {
         let right = add(&mut model, root, "side", &half, [312, 0, 0], [320, 320, 64]);
         let front = add(&mut model, root, "front", &half, [8, 0, 0], [312, 8, 64]);
         let bottom = add(&mut model, root, "bottom", &quarter, [8, 8, groove], [312, 320, groove + 4]);
+        let placed = &mut model.part_mut(bottom).placed;
+        placed.low[2] += more;
+        placed.high[2] += more;
         join(&mut model, "groove", bottom, &[left, right, front], Options::new());
         let mut options = Options::new()
             .with("with", Value::Text("pocket screws".into()))
@@ -105,6 +123,34 @@ mod tests {
     }
 
     #[test]
+    fn a_groove_that_touches_a_pocket_is_free_of_it_and_no_further() {
+        // From 5/16 to 9/16, where the lower pocket begins.
+        assert_eq!(found(drawer(5, Some(12)), &CHECK), vec![]);
+        let told = found(raised(5, Length::from_um(1), Some(12)), &CHECK);
+        assert!(!told.is_empty() && told.iter().all(|finding| finding.message.contains("groove")), "{told:?}");
+    }
+
+    #[test]
+    fn a_groove_across_a_biscuit_is_told_to_a_thousandth() {
+        // Two boards of 3/4 edge to edge, 8 in wide and 40 long, with biscuits: their slots are 4 mm high, in the middle of 3/4 in.
+        // A panel stands in a groove over them, whose floor is 7 mm in: 19.05 - 7 - (9.525 + 2) leave 0.525 mm.
+        let build = |deeper: Length| {
+            let mut model = job();
+            let board = sheet(12);
+            let left = add(&mut model, Model::ROOT, "board", &board, [0, 0, 0], [128, 640, 12]);
+            let right = add(&mut model, Model::ROOT, "board", &board, [128, 0, 0], [256, 640, 12]);
+            let panel = add(&mut model, Model::ROOT, "panel", &sheet(4), [120, 0, 12], [124, 640, 100]);
+            join(&mut model, "butt", right, &[left], Options::new().with("with", Value::Text("biscuits".into())));
+            let depth = Length::from_um(7_525) + deeper;
+            join(&mut model, "groove", panel, &[left], Options::new().with("depth", Value::Length(depth)));
+            found(model, &CHECK)
+        };
+        assert_eq!(build(Length::ZERO), vec![]);
+        let told = build(Length::from_um(1));
+        assert!(!told.is_empty() && told.iter().all(|finding| finding.message.contains("meets a groove")), "{told:?}");
+    }
+
+    #[test]
     fn a_groove_at_the_pocket_is_told() {
         // A groove from 1/2 to 3/4 overlaps 9/16 to 15/16, in the front and where the screw ends in the side. Left to themselves,
         // the screws go round it.
@@ -112,6 +158,6 @@ mod tests {
         let findings = found(drawer(8, Some(12)), &CHECK);
         assert!(!findings.is_empty());
         assert!(findings[0].message.contains("groove"), "{}", findings[0]);
-        assert_eq!(s(9), crate::base::Length::from_inch(9, 16));
+        assert_eq!(s(9), Length::from_inch(9, 16));
     }
 }

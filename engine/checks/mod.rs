@@ -150,7 +150,10 @@ pub(crate) mod bench {
     use crate::base::{Length, Printing, Solid};
     use crate::diag::Finding;
     use crate::joints;
-    use crate::model::{JointUse, Material, Model, Options, Part, PartId, PieceId, Shop, Stock, StockForm, Value};
+    use crate::model::{
+        HardwareKind, HardwareUnit, HardwareUse, JointUse, Material, Model, Opening, OpeningId, Options, Part, PartId,
+        PieceId, Shop, SlideFit, Slides, Stock, StockForm, Value,
+    };
 
     /// Sixteenths of an inch.
     pub fn s(sixteenths: i64) -> Length {
@@ -172,6 +175,51 @@ pub(crate) mod bench {
     pub fn add(model: &mut Model, piece: PieceId, name: &str, stock: &Stock, low: [i64; 3], high: [i64; 3]) -> PartId {
         let solid = Solid::new(low.map(s), high.map(s));
         model.add_part(Part::new(name, piece, Arc::new(stock.clone()), solid))
+    }
+
+    /// An opening from zero, of a width, depth and height.
+    pub fn bay(model: &mut Model, size: [Length; 3]) -> OpeningId {
+        let [width, _, height] = size;
+        model.add_opening(Opening {
+            name: "bay".into(),
+            piece: Model::ROOT,
+            solid: Solid::new([Length::ZERO; 3], size),
+            widths: vec![width],
+            heights: vec![height],
+            diagonals: None,
+            limit: s(2),
+            at: None,
+        })
+    }
+
+    /// Slides of half an inch a side and 1/32 in of slack, 20 in long.
+    pub fn slides() -> Slides {
+        Slides {
+            clearance: s(8),
+            slack: Length::from_inch(1, 32),
+            lengths: vec![s(320)],
+            height: s(28),
+            under: Length::ZERO,
+            load_kg: 45,
+        }
+    }
+
+    /// Hangs a piece in an opening, on the longest of these slides.
+    pub fn hang(model: &mut Model, carries: PieceId, opening: OpeningId, slides: Slides) {
+        let length = slides.lengths[slides.lengths.len() - 1];
+        model.hardware.push(HardwareUse {
+            item: "slides".into(),
+            kind: HardwareKind::Slides,
+            size: Some(length),
+            gauge: None,
+            quantity: 1,
+            unit: HardwareUnit::Pair,
+            purpose: "drawer".into(),
+            note: String::new(),
+            slides: Some(SlideFit { slides, carries, opening, length, room_behind: Length::ZERO }),
+            part: None,
+            at: None,
+        });
     }
 
     /// Asks for a joint.

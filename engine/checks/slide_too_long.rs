@@ -60,3 +60,34 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::bench::{add, bay, found, hang, job, s, sheet, slides};
+    use super::*;
+    use crate::diag::Finding;
+    use crate::model::{Model, Slides};
+
+    /// A box 20 in deep in an opening 22 in deep, on slides of a length.
+    fn on_slides(length: Length, room_behind: Length) -> Vec<Finding> {
+        let mut model = job();
+        let drawer = model.add_piece("drawer", None);
+        model.place(drawer, Model::ROOT, [Length::ZERO; 3]);
+        add(&mut model, drawer, "side", &sheet(8), [8, 0, 0], [16, 320, 64]);
+        let opening = bay(&mut model, [s(24 * 16), s(22 * 16), s(80)]);
+        hang(&mut model, drawer, opening, Slides { lengths: vec![length], ..slides() });
+        model.hardware[0].slides.as_mut().unwrap().room_behind = room_behind;
+        found(model, &CHECK)
+    }
+
+    #[test]
+    fn slides_as_long_as_their_box_and_as_the_room_before_the_back() {
+        let more = Length::from_um(2);
+        assert_eq!(on_slides(s(320), s(32)), vec![]);
+        // Two thousandths more than the depth, and than the one micrometre within which sizes are the same.
+        let told = on_slides(s(320), s(32) + more);
+        assert!(told.len() == 1 && told[0].message.contains("opening is 22\" deep"), "{told:?}");
+        let told = on_slides(s(320) + more, Length::ZERO);
+        assert!(told.len() == 1 && told[0].message.contains("its box only 20\" deep"), "{told:?}");
+    }
+}

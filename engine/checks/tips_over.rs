@@ -65,14 +65,11 @@ fn fault(stand: &Stand<'_>, balance: &Balance, name: &str, unit: Unit) -> Option
 pub(super) mod tests {
     use std::sync::Arc;
 
-    use super::super::bench::found;
+    use super::super::bench::{bay, found, hang, slides};
     use super::*;
     use crate::base::{Length, Printing, Ratio, Solid};
     use crate::diag::Severity;
-    use crate::model::{
-        Bearer, HardwareKind, HardwareUnit, HardwareUse, Hold, Load, LoadUnit, Material, Model, Opening, Part, PieceId,
-        SlideFit, Slides, Stock, StockForm,
-    };
+    use crate::model::{Bearer, Hold, Load, LoadUnit, Material, Model, Part, PieceId, Slides, Stock, StockForm};
 
     fn mm(n: i64) -> Length {
         Length::from_mm(n)
@@ -101,37 +98,8 @@ pub(super) mod tests {
         block(&mut model, Model::ROOT, "front", [0, -20, 300], [500, 0, 300]);
         model.parts[2].placed.high[2] = Length::from_nm(300_000_000 + 166_666_667);
         model.holds.push(Hold { part: crate::model::PartId(2), to: Some(crate::model::PartId(1)) });
-        let opening = model.add_opening(Opening {
-            name: "bay".into(),
-            piece: Model::ROOT,
-            solid: Solid::new([Length::ZERO; 3], [mm(500), mm(500), mm(500)]),
-            widths: vec![mm(500)],
-            heights: vec![mm(500)],
-            diagonals: None,
-            limit: mm(3),
-            at: None,
-        });
-        let slides = Slides {
-            clearance: Length::ZERO,
-            slack: Length::ZERO,
-            lengths: vec![mm(travel)],
-            height: mm(45),
-            under: Length::ZERO,
-            load_kg: 45,
-        };
-        model.hardware.push(HardwareUse {
-            item: "slides".into(),
-            kind: HardwareKind::Slides,
-            size: Some(mm(travel)),
-            gauge: None,
-            quantity: 1,
-            unit: HardwareUnit::Pair,
-            purpose: "drawer".into(),
-            note: String::new(),
-            slides: Some(SlideFit { slides, carries: drawer, opening, length: mm(travel), room_behind: Length::ZERO }),
-            part: None,
-            at: None,
-        });
+        let opening = bay(&mut model, [mm(500); 3]);
+        hang(&mut model, drawer, opening, Slides { lengths: vec![mm(travel)], ..slides() });
         (model, drawer)
     }
 

@@ -16,6 +16,7 @@ use super::knapsack::{Choice, fill, fill_past, fill_roughly};
 use super::lp::{Column, Master};
 use super::verify::verify_boards;
 use std::collections::BTreeMap;
+use std::iter;
 
 /// A plan for boards, how good it is, and how good any plan could be.
 #[derive(Clone, Debug)]
@@ -59,6 +60,9 @@ pub fn plan_boards(problem: &Boards, effort: &Effort) -> Result<BoardOutcome, Fa
 
 /// How often what a dive leaves is filled with stirred worths.
 const FILLS: u32 = 6;
+
+/// How many choices of kinds of boards the quick plans are made with.
+const MOST_CHOICES: usize = 13;
 
 /// How many plans are made by worths that are corrected from one to the next.
 const CORRECTIONS: u32 = 6;
@@ -138,23 +142,41 @@ impl<'a> Bench<'a> {
     fn at_once(&self) -> Answer {
         let none = Answer { left: self.needed.clone(), ..Answer::default() };
         let mut best: Option<Answer> = None;
-        for longest_first in [true, false] {
-            let answer = self.filled(none.clone(), longest_first, None);
-            let key = |answer: &Answer| (answer.short(), answer.cost);
-            if best.as_ref().is_none_or(|best| key(&answer) < key(best)) {
-                best = Some(answer);
+        let key = |answer: &Answer| (answer.short(), answer.cost);
+        let kinds = self.rooms.len();
+        // With every kind of board, then without one, then with one alone: a cheap offcut that saves no whole board is dear.
+        let all = iter::once(vec![true; kinds]);
+        let without_one = (0..kinds).map(|out| (0..kinds).map(|stock| stock != out).collect());
+        let one_alone = (0..kinds).map(|own| (0..kinds).map(|stock| stock == own).collect());
+        for on_hand in all.chain(without_one).chain(one_alone).take(if kinds > 1 { MOST_CHOICES } else { 1 }) {
+            for longest_first in [true, false] {
+                let answer = self.filled_with(none.clone(), &on_hand, longest_first, None);
+                if best.as_ref().is_none_or(|best| key(&answer) < key(best)) {
+                    best = Some(answer);
+                }
             }
         }
         best.unwrap_or(none)
     }
 
     /// Fills board after board as full as it goes, long lengths before short ones.
-    fn filled(&self, mut answer: Answer, longest_first: bool, mut stir: Option<&mut Dice>) -> Answer {
+    fn filled(&self, answer: Answer, longest_first: bool, stir: Option<&mut Dice>) -> Answer {
+        self.filled_with(answer, &vec![true; self.rooms.len()], longest_first, stir)
+    }
+
+    /// The same, with some kinds of boards only.
+    fn filled_with(
+        &self,
+        mut answer: Answer,
+        on_hand: &[bool],
+        longest_first: bool,
+        mut stir: Option<&mut Dice>,
+    ) -> Answer {
         let mut used = self.used(&answer);
         while answer.short() {
             let mut best: Option<(i128, Cutting)> = None;
             for (stock, (&used, &limit)) in used.iter().zip(&self.limits).enumerate() {
-                if used >= limit {
+                if used >= limit || !on_hand[stock] {
                     continue;
                 }
                 let counts = self.fullest(self.rooms[stock], &answer.left, longest_first, stir.as_deref_mut());

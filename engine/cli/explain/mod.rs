@@ -521,8 +521,8 @@ mod tests {
         for (word, joints) in [
             ("pocket screws", vec!["butt"]),
             ("pocket", vec!["butt"]),
-            ("Screws", vec!["butt"]),
-            ("edge_distance", vec!["butt", "hinge", "pin_holes"]),
+            ("Screws", vec!["butt", "cleat"]),
+            ("edge_distance", vec!["butt", "cleat", "hinge", "pin_holes"]),
         ] {
             assert!(called(&stories, word).is_empty(), "{word}");
             let names: Vec<&str> = with_word(&stories, word).iter().map(|story| story.name).collect();
