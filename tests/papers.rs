@@ -89,7 +89,7 @@ fn awkward_job(unit: Unit) -> Model {
             note: name.to_owned(),
             part,
         });
-        model.steps.push(Step { piece: Model::ROOT, text: name.to_owned() });
+        model.steps.push(Step { piece: Model::ROOT, stage: casewright::model::Stage::Build, text: name.to_owned() });
         model.mark_outs.push(MarkOut { what: name.to_owned(), from: name.to_owned(), distance: inch(i, 16) });
         model.squares.push(Squareness { what: name.to_owned(), width: inch(3 * i, 1), depth: inch(4 * i, 1) });
     }

@@ -7,7 +7,7 @@ use super::fasteners::{add_glue, named, sentence};
 use super::{Joint, Work, channel, tongue};
 use crate::base::Length;
 use crate::diag::Finding;
-use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Step};
+use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Stage, Step};
 
 const STARTS: &[&str] = &["first", "other"];
 
@@ -161,7 +161,7 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
     let verb = if glued { "glue" } else { "push" };
     let text = format!("{verb} {}'s fingers into those of {}: {said_fingers}.", said.member, said.targets);
     let piece = work.model.common_piece(joint.into.iter().copied().chain([joint.member]));
-    work.model.steps.push(Step { piece, text: sentence(&said.place, &text) });
+    work.model.steps.push(Step { piece, stage: Stage::Build, text: sentence(&said.place, &text) });
     Ok(())
 }
 

@@ -7,7 +7,7 @@ use super::tongue::{self, Tongue};
 use super::{ByUnit, Work};
 use crate::base::{Axis, Face, Length, Printing, Ratio, Solid, Unit};
 use crate::diag::Finding;
-use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Step};
+use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Stage, Step};
 
 /// What tells the three trenches apart.
 #[derive(Clone, Copy, Debug)]
@@ -130,7 +130,7 @@ pub(super) fn cut(work: &mut Work<'_>, id: JointId, trench: Trench) -> Result<()
     let trenches = plural(trench.name, joint.into.len());
     let text = format!("{verb} {} into the {trenches} of {}{dry}.", said.member, said.targets);
     let piece = work.model.common_piece(joint.into.iter().copied().chain([joint.member]));
-    work.model.steps.push(Step { piece, text: sentence(&said.place, &text) });
+    work.model.steps.push(Step { piece, stage: Stage::Build, text: sentence(&said.place, &text) });
     Ok(())
 }
 

@@ -7,7 +7,7 @@ use super::spread::{SCREWS, Stretch, spread};
 use super::{Joint, Work};
 use crate::base::{Axis, Face, Length};
 use crate::diag::Finding;
-use crate::model::{Hold, JointId, JointUse, Kind, OptionSpec, PartId, Step};
+use crate::model::{Hold, JointId, JointUse, Kind, OptionSpec, PartId, Stage, Step};
 
 const WAYS: &[&str] = &["rest", "glue", "screws"];
 
@@ -200,7 +200,7 @@ fn say(
     };
     let parts = joint.into.iter().copied().chain([joint.member]).chain(carried.iter().copied());
     let piece = work.model.common_piece(parts);
-    work.model.steps.push(Step { piece, text: fasteners::sentence(&place, &text) });
+    work.model.steps.push(Step { piece, stage: Stage::Build, text: fasteners::sentence(&place, &text) });
 }
 
 #[cfg(test)]

@@ -7,7 +7,7 @@ use super::{ByUnit, Joint, Work, tongue};
 use crate::base::{Axis, Face, Length, Solid};
 use crate::diag::Finding;
 use crate::model::{
-    Bore, Feature, HardwareKind, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Step,
+    Bore, Feature, HardwareKind, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Stage, Step,
 };
 
 const BY_SHEET: &str =
@@ -73,7 +73,7 @@ pub(super) const HINGE: Joint = Joint {
     needs: "Cup hinges with their plates: full overlay, half overlay or inset, by how the door lies.",
     sets: "Fence: from the door's edge to the middle of the cup, and from the front of the side to the plates' line. Depth stop: \
            the depths of cup and plate holes.",
-    assembly: "Hang the door on the side: 2 hinges, 4\" from each end; cups in its back.",
+    assembly: "Fit 2 hinges to the door and the side: 4\" from each end; cups in its back.",
     example: r#"let ply = stock("3/4 birch plywood");
 let side = part("side", #{ stock: ply, left: 0.inch, front: 0.inch, depth: 12.inch, bottom: 0.inch, height: 30.inch });
 let door = part("door", #{ stock: ply, left: (1/16).inch, width: 15.inch, back: side.front, bottom: 0.inch, height: 30.inch, show: "front" });
@@ -445,10 +445,10 @@ fn bring(work: &mut Work<'_>, joint: &JointUse, target: Option<PartId>, lie: &Li
     let on = Stretch::of(&work.model.part(joint.member).placed, Axis::Z);
     let said = named(work, joint);
     let heights = in_line(work, centres, on, Axis::Z);
-    let on_case = target.map(|_| format!(" on {}", said.targets)).unwrap_or_default();
-    let text = format!("hang {}{on_case}: {count} hinges, {heights}; cups in its {}.", said.member, lie.inside.name());
+    let on_case = target.map(|_| format!(" and {}", said.targets)).unwrap_or_default();
+    let text = format!("fit {count} hinges to {}{on_case}: {heights}; cups in its {}.", said.member, lie.inside.name());
     let piece = work.model.common_piece([joint.member].into_iter().chain(target));
-    work.model.steps.push(Step { piece, text: sentence(&said.place, &text) });
+    work.model.steps.push(Step { piece, stage: Stage::Fit, text: sentence(&said.place, &text) });
 }
 
 #[cfg(test)]

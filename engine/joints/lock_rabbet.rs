@@ -6,7 +6,7 @@ use super::tongue::{self, Tongue};
 use super::{ByUnit, Joint, Work, channel};
 use crate::base::{Face, Length};
 use crate::diag::Finding;
-use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Step};
+use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Stage, Step};
 
 /// The lock rabbet.
 pub(super) const LOCK_RABBET: Joint = Joint {
@@ -165,7 +165,7 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
     let several = if joint.into.len() == 1 { "" } else { "s" };
     let text = format!("{verb} {}'s tongue{several} into the dado{several} of {}{dry}.", said.member, said.targets);
     let piece = work.model.common_piece(joint.into.iter().copied().chain([joint.member]));
-    work.model.steps.push(Step { piece, text: sentence(&said.place, &text) });
+    work.model.steps.push(Step { piece, stage: Stage::Build, text: sentence(&said.place, &text) });
     Ok(())
 }
 

@@ -4,7 +4,7 @@ use super::fasteners::{named, sentence};
 use super::{Joint, Work};
 use crate::base::{Face, Length};
 use crate::diag::Finding;
-use crate::model::{Feature, JointId, JointUse, Kind, OptionSpec, Setting, Shape, Step};
+use crate::model::{Feature, JointId, JointUse, Kind, OptionSpec, Setting, Shape, Stage, Step};
 
 /// The notch.
 pub(super) const NOTCH: Joint = Joint {
@@ -93,7 +93,7 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
         said.member
     );
     let piece = work.model.part(joint.member).piece;
-    work.model.steps.push(Step { piece, text: sentence(&said.place, &text) });
+    work.model.steps.push(Step { piece, stage: Stage::Parts, text: sentence(&said.place, &text) });
     Ok(())
 }
 

@@ -7,7 +7,7 @@ use super::{Joint, Work};
 use crate::base::{Axis, Face, Length, Solid};
 use crate::diag::Finding;
 use crate::model::{
-    Bore, Feature, HardwareKind, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Step,
+    Bore, Feature, HardwareKind, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Stage, Step,
 };
 
 /// The rows of holes for shelf pins.
@@ -181,7 +181,7 @@ fn bring(work: &mut Work<'_>, joint: &JointUse, rows: &Rows, drilled: i64) {
         print.length(lowest),
     );
     let piece = work.model.common_piece(joint.into.iter().copied().chain([joint.member]));
-    work.model.steps.push(Step { piece, text: sentence(&said.place, &text) });
+    work.model.steps.push(Step { piece, stage: Stage::Parts, text: sentence(&said.place, &text) });
 }
 
 fn hole(work: &Work<'_>, joint: &JointUse, rows: &Rows, at: Length, level: Length) -> Solid {

@@ -7,7 +7,7 @@ use super::{ByUnit, Joint, Work};
 use crate::base::{Face, Length};
 use crate::diag::Finding;
 use crate::joints::contact::square_mm;
-use crate::model::{Hold, JointId, JointUse, Kind, OptionSpec, PartId, Step};
+use crate::model::{Hold, JointId, JointUse, Kind, OptionSpec, PartId, Stage, Step};
 
 /// The stub tenon.
 pub(super) const STUB_TENON: Joint = Joint {
@@ -200,7 +200,7 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
     let tenons = if joint.into.len() == 1 { "tenon" } else { "tenons" };
     let text = format!("{verb} {}'s stub {tenons} into the {grooves} of {}{dry}.", said.member, said.targets);
     let piece = work.model.common_piece(joint.into.iter().copied().chain([joint.member]));
-    work.model.steps.push(Step { piece, text: sentence(&said.place, &text) });
+    work.model.steps.push(Step { piece, stage: Stage::Build, text: sentence(&said.place, &text) });
     Ok(())
 }
 

@@ -7,7 +7,7 @@ use super::fasteners::{Named, named, sentence};
 use super::{Work, channel, groove};
 use crate::base::{Axis, Face, Length, Ratio, Solid};
 use crate::diag::Finding;
-use crate::model::{Feature, JointId, JointUse, PartId, Setting, Shape, Step};
+use crate::model::{Feature, JointId, JointUse, PartId, Setting, Shape, Stage, Step};
 
 /// A tongue on a face of the member, between two planes across the member's thickness.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -344,7 +344,7 @@ pub(super) fn say(work: &mut Work<'_>, joint: &JointUse, words: impl FnOnce(&Nam
     let said = named(work, joint);
     let text = words(&said);
     let piece = work.model.common_piece(joint.into.iter().copied().chain([joint.member]));
-    work.model.steps.push(Step { piece, text: sentence(&said.place, &text) });
+    work.model.steps.push(Step { piece, stage: Stage::Build, text: sentence(&said.place, &text) });
 }
 
 /// Refuses parts whose thicknesses do not lie the same way.

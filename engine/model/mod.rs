@@ -94,11 +94,28 @@ pub struct Setting {
     pub part: PartId,
 }
 
-/// A sentence for assembly, and the piece that it is about.
+/// When work is done, in the order of a job.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Stage {
+    /// On parts that still lie flat: notches, rows of holes.
+    Parts,
+    /// Putting pieces together.
+    Build,
+    /// Where it will stand, before anything is put into it.
+    Anchor,
+    /// Hinges and their plates.
+    Fit,
+    /// What moves: drawers, doors, lids.
+    Hang,
+}
+
+/// A sentence for assembly, the piece that it is about, and when it comes.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Step {
     /// The piece that holds every part of the step.
     pub piece: PieceId,
+    /// When it comes.
+    pub stage: Stage,
     /// The sentence.
     pub text: String,
 }

@@ -577,7 +577,7 @@ impl<'d, 'a> Diver<'d, 'a> {
             strays = false;
             let first = if stray { self.dice.below(used.len().min(10)) } else { 0 };
             let mut taken = answer.cuttings.len() > before;
-            for at in std::iter::once(first).chain(0..used.len()) {
+            for at in iter::once(first).chain(0..used.len()) {
                 let Some(&(column, level)) = used.get(at) else { break };
                 if taken && level < 0.92 {
                     if at == first && level > 0.6 {

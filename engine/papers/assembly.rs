@@ -277,7 +277,11 @@ Cautions
         let mut model = two_drawers();
         model.title = "a\u{1b}[2Jb\nc".into();
         model.parts[0].name = "x\ny".into();
-        let step = |text: String| crate::model::Step { piece: crate::model::Model::ROOT, text };
+        let step = |text: String| crate::model::Step {
+            piece: crate::model::Model::ROOT,
+            stage: crate::model::Stage::Build,
+            text,
+        };
         model.steps = vec![step("w".repeat(300)), step("z\n\nz".into())];
         let text = String::from_utf8(with_subject(&model, write)).unwrap();
         assert!(!text.contains('\u{1b}') && text.starts_with("a [2Jb c\n"));

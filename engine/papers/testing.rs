@@ -6,7 +6,7 @@ use crate::catalog;
 use crate::diag::{At, Finding};
 use crate::model::{
     Banding, Feature, HardwareKind, HardwareUnit, HardwareUse, JointId, JointUse, MarkOut, Model, Options, Part,
-    PartId, Setting, Shape, Shop, Squareness, Step,
+    PartId, Setting, Shape, Shop, Squareness, Stage, Step,
 };
 use crate::plan;
 
@@ -92,7 +92,7 @@ pub(super) fn two_drawers() -> Model {
         };
         model.hardware.extend([slides, screws, glue]);
         let text = format!("Glue up {name}: sides to front and back; the bottom stays dry.");
-        model.steps.push(Step { piece: Model::ROOT, text });
+        model.steps.push(Step { piece: Model::ROOT, stage: Stage::Build, text });
         model.squares.push(Squareness { what: name, width: inch(15, 1), depth: inch(20, 1) });
     }
     model.add_joint(JointUse {

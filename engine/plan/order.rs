@@ -3,10 +3,10 @@
 use std::collections::{HashMap, HashSet};
 
 use super::names;
-use crate::model::{Model, Moving, PartId, PieceId};
+use crate::model::{Model, Moving, PartId, PieceId, Stage};
 use crate::proof::order::{Assembly, assemblies};
 
-/// The steps in the order of work: what is built by itself first, pieces of one kind together; in each the order in which it was
+/// The steps in the order of work: what is done to parts that lie flat, what is built, what is hung. What is built by itself comes first, pieces of one kind together; in each the order in which it was
 /// proved to go together, which is the recipe's own wherever that works. What is done to several parts alike is said once.
 pub(super) fn steps(model: &Model) -> Vec<String> {
     let found = assemblies(model);
@@ -18,8 +18,9 @@ pub(super) fn steps(model: &Model) -> Vec<String> {
     for (at, step) in model.steps.iter().enumerate() {
         let parts = model.step_parts.get(&at).map_or(&[][..], Vec::as_slice);
         let (last, fitted_at) = assemblies.get(&step.piece).map_or((0, 0), |times| times.of(model, step.piece, parts));
-        let further = parts.first().is_some_and(|part| !fitted.insert(*part));
-        by_piece[step.piece.0 as usize].push(((last, further, if further { 0 } else { fitted_at }), at));
+        let is_built = step.stage == Stage::Build;
+        let further = is_built && parts.first().is_some_and(|part| !fitted.insert(*part));
+        by_piece[step.piece.0 as usize].push(((step.stage, last, further, if further { 0 } else { fitted_at }), at));
     }
     let mut said: Vec<(usize, usize, String)> = Vec::with_capacity(model.steps.len());
     for steps in &mut by_piece {
@@ -34,13 +35,13 @@ pub(super) fn steps(model: &Model) -> Vec<String> {
             kinds.push(kind);
         }
     }
-    let mut order: Vec<((usize, usize, usize), String)> = Vec::with_capacity(said.len());
+    let mut order: Vec<((Stage, usize, usize, usize), String)> = Vec::with_capacity(said.len());
     for (at, nth, text) in said {
         let step = &model.steps[at];
         let (kind, _) = names::numbered(&model.piece(step.piece).name);
         let place = kinds.iter().position(|known| *known == kind).unwrap_or(0);
         // Deeper pieces first, so that a piece is built before it goes into another.
-        order.push(((usize::MAX - model.depth(step.piece), place, nth), text));
+        order.push(((step.stage, usize::MAX - model.depth(step.piece), place, nth), text));
     }
     order.sort_by_key(|(key, _)| *key);
     order.into_iter().map(|(_, text)| text).collect()
@@ -74,8 +75,8 @@ fn said_once(model: &Model, steps: &[Placed]) -> Vec<(usize, usize, String)> {
     said
 }
 
-/// When a step comes: after which part, whether it fastens further, how early that part was fitted; and which step it is.
-type Placed = ((usize, bool, usize), usize);
+/// When a step comes: at which stage, after which part, whether it fastens further, how early that part was fitted; and which step it is.
+type Placed = ((Stage, usize, bool, usize), usize);
 
 /// When each item of a piece goes in.
 struct Times<'a> {

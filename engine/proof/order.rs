@@ -159,7 +159,7 @@ mod tests {
     use super::super::index::meet;
     use super::*;
     use crate::base::Printing;
-    use crate::model::{Material as Wood, Part, Step, Stock, StockForm};
+    use crate::model::{Material as Wood, Part, Stage, Step, Stock, StockForm};
 
     /// Blocks of up to 3 x 3 x 3 mm on a grid, and the order in which the recipe would fit them.
     fn job(blocks: &[([i64; 3], [i64; 3])], fitted: &[prop::sample::Index]) -> Model {
@@ -173,7 +173,7 @@ mod tests {
         }
         model.settle();
         for (at, part) in fitted.iter().enumerate() {
-            model.steps.push(Step { piece: Model::ROOT, text: String::new() });
+            model.steps.push(Step { piece: Model::ROOT, stage: Stage::Build, text: String::new() });
             model.step_parts.insert(at, vec![id(part.index(blocks.len()))]);
         }
         model

@@ -11,7 +11,8 @@ use crate::base::{Face, Length};
 use crate::catalog;
 use crate::diag::{Finding, did_you_mean, nearest};
 use crate::model::{
-    HardwareClass, HardwareKind, HardwareUnit, HardwareUse, Hold, Model, Moving, PieceId, SlideFit, Slides, Step, Way,
+    HardwareClass, HardwareKind, HardwareUnit, HardwareUse, Hold, Model, Moving, PieceId, SlideFit, Slides, Stage,
+    Step, Way,
 };
 
 /// Slides in a script.
@@ -147,7 +148,7 @@ fn hang(ctx: &NativeCallContext, desk: &DeskRef, piece: PieceId, given: &Map) ->
     let text = format!("Fit the slides of {purpose} in {space} by the marks below, and hang it.");
     let step = desk.model.steps.len();
     desk.model.step_parts.insert(step, vec![first]);
-    desk.model.steps.push(Step { piece: Model::ROOT, text });
+    desk.model.steps.push(Step { piece: Model::ROOT, stage: Stage::Hang, text });
     desk.model.holds.push(Hold { part: first, to: None });
     desk.model.hardware.push(HardwareUse {
         item: handle.name,

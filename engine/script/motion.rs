@@ -8,7 +8,7 @@ use super::functions::{Function, LIFT, SWING};
 use super::parts::{PartHandle, PieceHandle};
 use crate::base::{Axis, Face, Length};
 use crate::diag::Finding;
-use crate::model::{Hold, Model, Motion, Moving, Options, PartId, StandsOut, Step, Turn, Way};
+use crate::model::{Hold, Model, Motion, Moving, Options, PartId, Stage, StandsOut, Step, Turn, Way};
 
 pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
     for function in [&SWING, &LIFT] {
@@ -69,7 +69,7 @@ fn turn(
     let text = format!("Hang {name}{place} with its hinges on the {}; it opens to {degrees} degrees.", hinged.name());
     let step = desk.model.steps.len();
     desk.model.step_parts.insert(step, vec![first]);
-    desk.model.steps.push(Step { piece: Model::ROOT, text });
+    desk.model.steps.push(Step { piece: Model::ROOT, stage: Stage::Hang, text });
     desk.model.holds.push(Hold { part: first, to: None });
     Ok(())
 }

@@ -10,7 +10,7 @@ use super::parts::{PartHandle, PieceHandle};
 use super::stock::StockHandle;
 use crate::base::{Length, Ratio};
 use crate::diag::Finding;
-use crate::model::{Bearer, Load, LoadUnit, Model, Options, Step};
+use crate::model::{Bearer, Load, LoadUnit, Model, Options, Stage, Step};
 use crate::physics::{self, Sawn};
 
 pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
@@ -52,7 +52,7 @@ pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
         desk.refuse_if_inputs_failed()?;
         let text = format!("Anchor it to {to} before anything is put into it.");
         if desk.model.anchor.replace(to.to_string()).is_none_or(|before| before != *to) {
-            desk.model.steps.push(Step { piece: Model::ROOT, text });
+            desk.model.steps.push(Step { piece: Model::ROOT, stage: Stage::Anchor, text });
         }
         Ok(())
     });
