@@ -1,12 +1,15 @@
 //! The drawings of boards, several to a page, each with its cuts in order below it.
 
-use super::sheet_page::{CAUTION, View, sheet};
+use super::sheet_page::{CAUTION, View, legend, sheet};
 use super::{Anchor, MM, PAGE_HEIGHT, PAGE_WIDTH, Page, Stroke, bold, cut_words, shortened, words};
 use crate::base::Length;
 use crate::plan::{Blank, Plan, StockLayout};
 
 /// The most width and height that one board takes on paper.
-const ROOM: (i64, i64) = (PAGE_WIDTH, 26 * MM);
+const ROOM: (i64, i64) = (PAGE_WIDTH - 2 * SIDE, 26 * MM);
+
+/// What is left free at both ends, so that the number of a cut at the end of a board is whole.
+const SIDE: i64 = 2 * MM;
 
 pub(super) fn pages(plan: &Plan, stock: &StockLayout) -> Vec<Page> {
     let Some(longest) = stock.blanks.iter().map(|blank| blank.length).max() else { return Vec::new() };
@@ -14,7 +17,7 @@ pub(super) fn pages(plan: &Plan, stock: &StockLayout) -> Vec<Page> {
     let mut down = PAGE_HEIGHT;
     for blank in &stock.blanks {
         let (strokes, high) = board(plan, stock, blank, longest);
-        if down + high > PAGE_HEIGHT - 6 * MM || pages.is_empty() {
+        if down + high > PAGE_HEIGHT - 8 * MM || pages.is_empty() {
             pages.push(begun(plan, stock, blank));
             down = 16 * MM;
         }
@@ -33,6 +36,12 @@ fn begun(plan: &Plan, stock: &StockLayout, blank: &Blank) -> Page {
     let strokes = vec![
         bold((0, 5 * MM), 5 * MM, Anchor::Start, shortened(&title, 5 * MM, PAGE_WIDTH)),
         words((0, 10 * MM), size, Anchor::Start, shortened(&more, size, PAGE_WIDTH)),
+        words(
+            (0, PAGE_HEIGHT - 43 * MM / 10),
+            25 * MM / 10,
+            Anchor::Start,
+            legend(&stock.blanks, "the grain runs along each board"),
+        ),
         words((0, PAGE_HEIGHT - MM), 25 * MM / 10, Anchor::Start, CAUTION),
     ];
     Page { number: blank.number, title, strokes }
@@ -43,7 +52,7 @@ fn board(plan: &Plan, stock: &StockLayout, blank: &Blank, longest: Length) -> (V
     let printing = plan.printing;
     let top = 6 * MM;
     let share = i128::from(ROOM.0) * i128::from(blank.length.nm()) / i128::from(longest.nm().max(1));
-    let view = View::of(blank, (i64::try_from(share).unwrap_or(ROOM.0).max(MM), ROOM.1), (0, top));
+    let view = View::of(blank, (i64::try_from(share).unwrap_or(ROOM.0).max(MM), ROOM.1), (SIDE, top));
     let mut about = format!(
         "{} {}: {}, {}",
         if blank.copies > 1 { "boards" } else { "board" },
@@ -61,7 +70,7 @@ fn board(plan: &Plan, stock: &StockLayout, blank: &Blank, longest: Length) -> (V
     let (_, bottom) = view.far(blank);
     let size = 25 * MM / 10;
     let mut down = bottom + 35 * MM / 10;
-    for line in filled(&cut_words::lines(blank, stock.form, printing), size) {
+    for line in filled(&cut_words::lines(blank, stock.form, printing, 40), size) {
         strokes.push(words((0, down), size, Anchor::Start, line));
         down += size * 13 / 10;
     }
@@ -87,6 +96,7 @@ fn lowered(stroke: Stroke, by: i64) -> Stroke {
     match stroke {
         Stroke::Line(a, b, weight) => Stroke::Line(low(a), low(b), weight),
         Stroke::Outline(at, size, weight) => Stroke::Outline(low(at), size, weight),
+        Stroke::Blank(at, size) => Stroke::Blank(low(at), size),
         Stroke::Ring(at, radius) => Stroke::Ring(low(at), radius),
         Stroke::Dot(at, radius) => Stroke::Dot(low(at), radius),
         Stroke::Point(corners) => Stroke::Point(corners.map(low)),

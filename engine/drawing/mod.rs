@@ -4,6 +4,7 @@
 
 mod board_page;
 mod cut_words;
+mod rings;
 mod sheet_page;
 
 use crate::base::Printing;
@@ -82,6 +83,8 @@ pub enum Stroke {
     Line(Spot, Spot, Weight),
     /// The outline of a rectangle by its corner and size.
     Outline(Spot, Spot, Weight),
+    /// A white rectangle by its corner and size, to write on.
+    Blank(Spot, Spot),
     /// A small ring with white inside, to put a number into.
     Ring(Spot, i64),
     /// A small filled dot.
@@ -108,7 +111,7 @@ pub fn cutting_pages(plan: &Plan) -> Vec<Page> {
 
 /// The cuts of a sheet or board in words, in order, equal ones that follow each other in one line.
 pub fn cut_lines(blank: &Blank, form: BlankForm, printing: Printing) -> Vec<String> {
-    cut_words::lines(blank, form, printing)
+    cut_words::lines(blank, form, printing, usize::MAX)
 }
 
 /// How wide a text is at most, in micrometres. Sans-serif letters are taken a little wider than they are on average.

@@ -1,5 +1,6 @@
 //! The drawing of one sheet: parts where they lie, cuts numbered in order, what is left hatched, and the cuts as a list.
 
+use super::rings::{Area, Line, RING, rings};
 use super::{
     Anchor, MM, PAGE_HEIGHT, PAGE_WIDTH, Page, Spot, Stroke, Weight, Words, bold, cut_words, dimension, hatched,
     shortened, text_width, two_arrows, words,
@@ -7,16 +8,22 @@ use super::{
 use crate::base::{Length, Printing};
 use crate::plan::{Blank, Made, PlacedPart, Plan, StockLayout};
 
-/// Where the picture of the sheet begins, and the most room that it takes.
+/// Where the picture of the sheet begins, and the most width that it takes.
 const CORNER: Spot = (9 * MM, 21 * MM);
-const ROOM: Spot = (248 * MM, 118 * MM);
+const ROOM: i64 = 248 * MM;
 
-/// The radius of the ring around the number of a cut.
-const RING: i64 = 19 * MM / 10;
+/// The most height that the picture takes, and less where the list of cuts below it needs more room.
+const HEIGHTS: [i64; 3] = [118 * MM, 104 * MM, 90 * MM];
 
 pub(super) fn page(plan: &Plan, stock: &StockLayout, blank: &Blank) -> Page {
     let printing = plan.printing;
-    let view = View::of(blank, ROOM, CORNER);
+    let told = |letters| cut_words::lines(blank, stock.form, printing, letters);
+    let views = HEIGHTS.map(|height| View::of(blank, (ROOM, height), CORNER));
+    let top = |view: &View| view.far(blank).1 + 11 * MM;
+    let (view, cuts) = views
+        .iter()
+        .find_map(|view| Some((view, list(told, top(view))?)))
+        .unwrap_or_else(|| (&views[2], list_of_the_first(&told(0), top(&views[2]))));
     let title = format!(
         "{} {}: {}, {}",
         if blank.copies > 1 { "Sheets" } else { "Sheet" },
@@ -25,13 +32,13 @@ pub(super) fn page(plan: &Plan, stock: &StockLayout, blank: &Blank) -> Page {
         blank.size_words(printing)
     );
     let mut strokes = head(plan, stock, blank, &title);
-    strokes.extend(sheet(stock, blank, &view, printing));
+    strokes.extend(sheet(stock, blank, view, printing));
     let (right, bottom) = view.far(blank);
     let below = bottom + 3 * MM;
     strokes.extend(dimension((CORNER.0, below), (right, below), &printing.length(blank.length)));
     let beside = CORNER.0 - 3 * MM;
     strokes.extend(dimension((beside, CORNER.1), (beside, bottom), &printing.length(blank.width)));
-    strokes.extend(list(&cut_words::lines(blank, stock.form, printing), below + 8 * MM));
+    strokes.extend(cuts);
     strokes.extend(foot(stock, blank));
     Page { number: blank.number, title, strokes }
 }
@@ -80,8 +87,10 @@ fn head(plan: &Plan, stock: &StockLayout, blank: &Blank, title: &str) -> Vec<Str
     let all: u32 = plan.cutting.plan().blanks().map(|(_, blank)| blank.copies).sum();
     let about = format!("{from}; {} in all", if all == 1 { "one".to_owned() } else { all.to_string() });
     let more = format!("{}; thickness {}", plan.title, plan.printing.length(stock.thickness));
+    // The title is bold, so a little wider than it is taken for.
+    let room = (PAGE_WIDTH - text_width(&about, 35 * MM / 10, false)) * 92 / 100 - 5 * MM;
     vec![
-        bold((0, 5 * MM), 5 * MM, Anchor::Start, shortened(title, 5 * MM, PAGE_WIDTH - 60 * MM)),
+        bold((0, 5 * MM), 5 * MM, Anchor::Start, shortened(title, 5 * MM, room)),
         words((PAGE_WIDTH, 5 * MM), 35 * MM / 10, Anchor::End, about),
         words((0, 10 * MM), 33 * MM / 10, Anchor::Start, shortened(&more, 33 * MM / 10, PAGE_WIDTH - 40 * MM)),
     ]
@@ -90,35 +99,30 @@ fn head(plan: &Plan, stock: &StockLayout, blank: &Blank, title: &str) -> Vec<Str
 /// The sheet itself, without dimensions.
 pub(super) fn sheet(stock: &StockLayout, blank: &Blank, view: &View, printing: Printing) -> Vec<Stroke> {
     let mut strokes = Vec::new();
+    let mut written: Vec<Area> = Vec::new();
     for (i, offcut) in blank.offcuts.iter().enumerate() {
         let (at, size) = view.rect(offcut.at, offcut.size);
         strokes.extend(hatched(at, size, 3 * MM));
         strokes.push(Stroke::Outline(at, size, Weight::Plain));
         let lines = [format!("offcut {}", i + 1), printing.by(offcut.size.0, offcut.size.1)];
-        strokes.extend(label(
-            at,
-            size,
-            &[(false, lines.to_vec()), (false, vec![lines.join(": ")]), (false, vec![lines[0].clone()])],
-        ));
+        let ways = [(false, lines.to_vec()), (false, vec![lines.join(": ")]), (false, vec![lines[0].clone()])];
+        let (said, (low, high)) = label(at, size, &ways);
+        strokes.push(Stroke::Blank(low, (high.0 - low.0, high.1 - low.1)));
+        strokes.extend(said);
+        written.push((low, high));
     }
     for part in &blank.parts {
-        strokes.extend(part_on_sheet(stock, part, view, printing));
+        let (drawn, areas) = part_on_sheet(stock, part, view, printing);
+        strokes.extend(drawn);
+        written.extend(areas);
     }
-    let mut rings: Vec<Spot> = Vec::new();
-    let mut numbers = Vec::new();
-    for cut in &blank.cuts {
+    let mut lines = Vec::new();
+    for (cut, again) in blank.cuts.iter().zip(cut_words::again(blank)) {
         let [from, to] = cut.line.map(|end| view.at(end));
         let spare = |made| matches!(made, Made::Waste | Made::Nothing);
         let weight = if spare(cut.makes) || spare(cut.leaves) { Weight::Dashed } else { Weight::Plain };
         strokes.push(Stroke::Line(from, to, weight));
-        let ring = ring_on(from, to, &rings);
-        rings.push(ring);
-        // Across a narrow strip the ring is as small as the strip.
-        let along = (to.0 - from.0).abs().max((to.1 - from.1).abs());
-        let radius = RING.min(along * 48 / 100).max(7 * MM / 10);
-        let size = if cut.number > 99 { 17 * MM / 10 } else { 23 * MM / 10 } * radius / RING;
-        numbers.push(Stroke::Ring(ring, radius));
-        numbers.push(words((ring.0, ring.1 + size * 36 / 100), size, Anchor::Middle, cut.number.to_string()));
+        lines.push(Line { number: cut.number, from, to, again });
     }
     let (corner, far) = (view.corner, view.far(blank));
     strokes.push(Stroke::Outline(corner, (far.0 - corner.0, far.1 - corner.1), Weight::Heavy));
@@ -128,30 +132,12 @@ pub(super) fn sheet(stock: &StockLayout, blank: &Blank, view: &View, printing: P
         strokes.extend(two_arrows((middle - 25 * MM, y), (middle + 25 * MM, y), Weight::Plain));
         strokes.push(words((middle, y - MM), 3 * MM, Anchor::Middle, "grain"));
     }
-    strokes.extend(numbers);
+    strokes.extend(rings(&lines, &written));
     strokes
 }
 
-/// A place for the number of a cut on its line, near the line's beginning and clear of other numbers.
-fn ring_on(from: Spot, to: Spot, taken: &[Spot]) -> Spot {
-    let along = (to.0 - from.0).abs().max((to.1 - from.1).abs());
-    let at = |way: i64| {
-        if from.1 == to.1 { (from.0 + way, from.1) } else { (from.0, from.1 + way) }
-    };
-    let clear =
-        |spot: &Spot| taken.iter().all(|own| (own.0 - spot.0).abs().max((own.1 - spot.1).abs()) > 2 * RING - MM / 5);
-    let step = 2 * RING;
-    let mut way = RING + MM;
-    while way < along - RING {
-        if clear(&at(way)) {
-            return at(way);
-        }
-        way += step;
-    }
-    at(along / 2)
-}
-
-fn part_on_sheet(stock: &StockLayout, part: &PlacedPart, view: &View, printing: Printing) -> Vec<Stroke> {
+/// A part where it lies, and the areas in which something is written or drawn.
+fn part_on_sheet(stock: &StockLayout, part: &PlacedPart, view: &View, printing: Printing) -> (Vec<Stroke>, Vec<Area>) {
     let (at, size) = view.rect(part.spot.at, part.spot.size);
     let mut strokes = vec![Stroke::Outline(at, size, Weight::Plain)];
     let sizes = printing.by(part.length, part.width);
@@ -167,25 +153,37 @@ fn part_on_sheet(stock: &StockLayout, part: &PlacedPart, view: &View, printing: 
     // In a small part the label keeps clear of the numbers on its edges.
     let small = size.0.max(size.1) < 16 * MM && size.0.min(size.1) > 4 * RING;
     let off = if small { RING } else { 0 };
-    strokes.extend(label((at.0 + off, at.1 + off), (size.0 - 2 * off, size.1 - 2 * off), &labels));
-    let inside = MM * 12 / 10;
-    if part.shows && size.0 > 5 * MM && size.1 > 5 * MM {
-        strokes.push(Stroke::Dot((at.0 + size.0 - 2 * MM, at.1 + size.1 - 2 * MM), MM * 7 / 10));
+    let arrow = stock.grain && size.0 > 24 * MM && size.1 > 9 * MM;
+    // In a short part the label keeps above the arrow.
+    let low = if arrow && size.0 < 55 * MM { 24 * MM / 10 } else { 0 };
+    let (said, area) = label((at.0 + off, at.1 + off), (size.0 - 2 * off, size.1 - 2 * off - low), &labels);
+    strokes.extend(said);
+    let mut areas = vec![area];
+    // The dot keeps clear of the number of the cut at the part's end, and in a narrow part of its edges.
+    let right = at.0 + size.0;
+    if part.shows && size.0 > 8 * MM && size.1 > 28 * MM / 10 {
+        let (x, y) = (right - 33 * MM / 10, at.1 + size.1 - (size.1 / 2).min(2 * MM));
+        let radius = MM * 7 / 10;
+        strokes.push(Stroke::Dot((x, y), radius));
+        areas.push(((x - radius, y - radius), (x + radius, y + radius)));
     }
-    if stock.grain && size.0 > 24 * MM && size.1 > 9 * MM {
-        let (x, y) = (at.0 + size.0 - 4 * MM, at.1 + size.1 - inside);
+    if arrow {
+        let (x, y) = (right - 56 * MM / 10, at.1 + size.1 - MM * 12 / 10);
         strokes.extend(two_arrows((x - 9 * MM, y), (x, y), Weight::Fine));
+        areas.push(((x - 9 * MM, y - MM / 2), (x, y + MM / 2)));
     }
-    strokes
+    (strokes, areas)
 }
 
 /// The first of several ways to say it that goes into the rectangle, the largest letters first; upright where that is the
-/// longer way. The last way is said whatever the room.
-fn label(at: Spot, (width, height): Spot, ways: &[(bool, Vec<String>)]) -> Vec<Stroke> {
+/// longer way. The last way is said whatever the room. With it goes the area that it takes.
+fn label(at: Spot, (width, height): Spot, ways: &[(bool, Vec<String>)]) -> (Vec<Stroke>, Area) {
     let middle = (at.0 + width / 2, at.1 + height / 2);
     let clear = MM * 8 / 10;
+    // Letters that fill a narrow piece leave no room for the numbers of the cuts beside it.
+    let most = (width.min(height) * 45 / 100).max(19 * MM / 10);
     for (first_bold, lines) in ways {
-        for size in [34, 28, 23, 19].map(|tenth| tenth * MM / 10) {
+        for size in [34, 28, 23, 19].map(|tenth| tenth * MM / 10).into_iter().filter(|&size| size <= most) {
             let long = lines.iter().enumerate().map(|(i, line)| text_width(line, size, *first_bold && i == 0)).max();
             let long = long.unwrap_or(0) + 2 * clear;
             let high = size * 11 / 10 * i64::try_from(lines.len()).unwrap_or(1) + clear;
@@ -197,19 +195,24 @@ fn label(at: Spot, (width, height): Spot, ways: &[(bool, Vec<String>)]) -> Vec<S
             }
         }
     }
-    let Some((first_bold, lines)) = ways.last() else { return Vec::new() };
+    let Some((first_bold, lines)) = ways.last() else { return (Vec::new(), (middle, middle)) };
     let upwards = height > width;
     let long = lines.iter().map(|line| text_width(line, MM, *first_bold)).max().unwrap_or(1).max(1);
     let size = (width.max(height) * MM / long).min(width.min(height) * 8 / 10).clamp(MM, 19 * MM / 10);
     said(middle, lines, size, *first_bold, upwards)
 }
 
-fn said(middle: Spot, lines: &[String], size: i64, first_bold: bool, upwards: bool) -> Vec<Stroke> {
+fn said(middle: Spot, lines: &[String], size: i64, first_bold: bool, upwards: bool) -> (Vec<Stroke>, Area) {
     let pitch = size * 11 / 10;
     let count = i64::try_from(lines.len()).unwrap_or(1);
     // The base line of a single line lies a third of its height below the middle.
     let first = size * 34 / 100 - pitch * (count - 1) / 2;
-    (0..)
+    let wide =
+        lines.iter().enumerate().map(|(i, line)| text_width(line, size, first_bold && i == 0)).max().unwrap_or(0);
+    let half = (wide / 2, pitch * count / 2);
+    let half = if upwards { (half.1, half.0) } else { half };
+    let area = ((middle.0 - half.0, middle.1 - half.1), (middle.0 + half.0, middle.1 + half.1));
+    let strokes = (0..)
         .zip(lines)
         .map(|(i, line)| {
             let off = first + pitch * i;
@@ -222,57 +225,82 @@ fn said(middle: Spot, lines: &[String], size: i64, first_bold: bool, upwards: bo
                 text: line.clone(),
             })
         })
-        .collect()
+        .collect();
+    (strokes, area)
 }
 
-/// The cuts in as many columns as there is room for.
-fn list(lines: &[String], top: i64) -> Vec<Stroke> {
-    let room = PAGE_HEIGHT - 9 * MM - top;
-    for size in [30, 27, 24, 21, 18].map(|tenth| tenth * MM / 10) {
-        let pitch = size * 13 / 10;
-        let rows = usize::try_from(room / pitch).unwrap_or(0).max(1);
-        let widest = lines.iter().map(|line| text_width(line, size, false)).max().unwrap_or(1) + 4 * MM;
-        let columns = usize::try_from(PAGE_WIDTH / widest.max(1)).unwrap_or(1).max(1);
-        if rows * columns >= lines.len() {
-            return in_columns(lines, size, top, rows, i64::try_from(columns).unwrap_or(1));
-        }
-    }
+/// The cuts in columns, each as wide as it needs to be, if there is room. Where they are many, the names of parts are shortened before
+/// the letters get small; the marks stay.
+fn list(told: impl Fn(usize) -> Vec<String>, top: i64) -> Option<Vec<Stroke>> {
+    let ways: [(usize, &[i64]); 4] =
+        [(usize::MAX, &[30, 27, 24]), (24, &[27, 24]), (16, &[27, 24]), (0, &[24, 21, 18])];
+    ways.into_iter().find_map(|(letters, sizes)| {
+        let lines = told(letters);
+        sizes.iter().map(|tenth| tenth * MM / 10).find_map(|size| in_columns(&lines, size, top, rows_of(size, top)))
+    })
+}
+
+/// As many of the first cuts as there is room for, and where the others are.
+fn list_of_the_first(lines: &[String], top: i64) -> Vec<Stroke> {
     let size = 18 * MM / 10;
-    let rows = usize::try_from(room / (size * 13 / 10)).unwrap_or(0).max(1);
-    let shown = (rows * 4).saturating_sub(1).min(lines.len());
-    let mut short: Vec<String> =
-        lines.iter().take(shown).map(|line| shortened(line, size, PAGE_WIDTH / 4 - 3 * MM)).collect();
-    if shown < lines.len() {
-        short.push("the cuts after these: see cutting-plan.csv".to_owned());
-    }
-    in_columns(&short, size, top, rows, 4)
+    let rows = rows_of(size, top);
+    let some = |columns: usize| {
+        let mut first: Vec<String> = lines.iter().take(rows * columns - 1).cloned().collect();
+        first.push("the cuts after these: see cutting-plan.csv".to_owned());
+        in_columns(&first, size, top, rows)
+    };
+    (1..=8).rev().find_map(some).unwrap_or_default()
 }
 
-fn in_columns(lines: &[String], size: i64, top: i64, rows: usize, columns: i64) -> Vec<Stroke> {
-    let pitch = size * 13 / 10;
-    let place = |i: usize| {
-        let (column, row) = (i64::try_from(i / rows).unwrap_or(0), i64::try_from(i % rows).unwrap_or(0));
-        (column * (PAGE_WIDTH / columns), top + row * pitch)
-    };
-    lines.iter().enumerate().map(|(i, line)| words(place(i), size, Anchor::Start, line.clone())).collect()
+/// How many lines of a size go between a place and the foot of the page.
+fn rows_of(size: i64, top: i64) -> usize {
+    usize::try_from((PAGE_HEIGHT - 9 * MM - top) / (size * 13 / 10)).unwrap_or(0).max(1)
+}
+
+/// What lies between two columns.
+const GAP: i64 = 6 * MM;
+
+/// Lines in columns of so many rows, if they go onto the page.
+fn in_columns(lines: &[String], size: i64, top: i64, rows: usize) -> Option<Vec<Stroke>> {
+    let mut strokes = Vec::new();
+    let mut x = 0;
+    for column in lines.chunks(rows) {
+        let widest = column.iter().map(|line| text_width(line, size, false)).max().unwrap_or(0);
+        if x + widest > PAGE_WIDTH {
+            return None;
+        }
+        let mut y = top;
+        for line in column {
+            strokes.push(words((x, y), size, Anchor::Start, line.clone()));
+            y += size * 13 / 10;
+        }
+        x += widest + GAP;
+    }
+    Some(strokes)
 }
 
 fn foot(stock: &StockLayout, blank: &Blank) -> Vec<Stroke> {
-    let mut legend = vec!["numbers in rings: the cuts in order", "pieces are named by the cut that made them"];
-    if !blank.offcuts.is_empty() {
-        legend.push("hatched: keep");
-    }
-    if blank.parts.iter().any(|part| part.shows) {
-        legend.push("dot: its show face looks at you here");
-    }
-    if stock.grain {
-        legend.push("arrows: the grain");
-    }
     let size = 25 * MM / 10;
+    let grain = if stock.grain { "arrows: the grain" } else { "no grain" };
     vec![
-        words((0, PAGE_HEIGHT - 43 * MM / 10), size, Anchor::Start, legend.join("; ") + "."),
+        words((0, PAGE_HEIGHT - 43 * MM / 10), size, Anchor::Start, legend(std::slice::from_ref(blank), grain)),
         words((0, PAGE_HEIGHT - MM), size, Anchor::Start, CAUTION),
     ]
+}
+
+/// What the signs of a drawing mean.
+pub(super) fn legend(blanks: &[Blank], grain: &str) -> String {
+    let mut told =
+        vec!["rings: the cuts in order, of equal cuts at least the first", "a piece has the number of its cut"];
+    if blanks.iter().any(|blank| !blank.offcuts.is_empty()) {
+        told.push("hatched: keep");
+    }
+    told.push("unmarked: waste");
+    if blanks.iter().flat_map(|blank| &blank.parts).any(|part| part.shows) {
+        told.push("dot: its show face looks at you here");
+    }
+    told.push(grain);
+    told.join("; ") + "."
 }
 
 /// The caution that stands on every drawing.

@@ -77,6 +77,14 @@ fn draw(text: &mut String, stroke: &Stroke) -> fmt::Result {
             Mm(size.1),
             pen(*weight)
         ),
+        Stroke::Blank(at, size) => write!(
+            text,
+            "<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" fill=\"white\"/>",
+            Mm(at.0),
+            Mm(at.1),
+            Mm(size.0),
+            Mm(size.1)
+        ),
         Stroke::Ring(at, radius) => write!(
             text,
             "<circle cx=\"{}\" cy=\"{}\" r=\"{}\" fill=\"white\" {}/>",
