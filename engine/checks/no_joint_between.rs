@@ -16,7 +16,7 @@ pub(super) const CHECK: Check = Check {
     summary: "a part lies against another, and no joint is asked for between them",
     why: "A part that is placed up to another is most often meant to be held there, and a joint that was forgotten brings no glue and no \
           screws. Where a third part is joined to both, as the front of a drawer box is to its sides and to the drawer front, they are \
-          held, and nothing is said. Pieces that are built by themselves meet as wholes: one joint between a plinth and its case \
+          held, and nothing is said, unless in one piece the end of a part has nothing else to bear on. Pieces that are built by themselves meet as wholes: one joint between a plinth and its case \
           is enough. Nothing is said of a part that says why it is loose, nor of one that moves past the other.",
     source: "integer geometry; a thousandth of a millimetre is allowed",
     run,
@@ -80,20 +80,25 @@ fn touching(model: &Model) -> Vec<(PartId, PartId)> {
     index.pairs(|a, b| {
         let (one, other) = (model.parts[a].piece, model.parts[b].piece);
         let is_loose = model.parts[a].loose.is_some() || model.parts[b].loose.is_some();
-        let is_held = joined.contains(&(ids[a], ids[b])) || beside[a].iter().any(|part| beside[b].contains(part));
-        if is_loose || is_held || pieces.contains(&(one, other)) || moved_by[a] != moved_by[b] {
+        let is_joined = joined.contains(&(ids[a], ids[b]));
+        let is_held = beside[a].iter().any(|part| beside[b].contains(part));
+        if is_loose || is_joined || pieces.contains(&(one, other)) || moved_by[a] != moved_by[b] {
             return;
         }
-        if material.solids[a].iter().any(|one| material.solids[b].iter().any(|other| lie_together(one, other))) {
+        // A back that holds sides and shelf does not carry the shelf at its ends.
+        let [first, second] = [a, b].map(|at| model.parts[at].length_axis());
+        let counts = |axis: Axis| !is_held || (one == other && (axis == first || axis == second));
+        let lie = |one: &Solid, other: &Solid| meeting(one, other).is_some_and(counts);
+        if material.solids[a].iter().any(|one| material.solids[b].iter().any(|other| lie(one, other))) {
             found.push((ids[a], ids[b]));
         }
     });
     found
 }
 
-/// Whether two cuboids touch with a face: an edge or a corner is no face.
-fn lie_together(a: &Solid, b: &Solid) -> bool {
-    Axis::ALL.into_iter().any(|axis| {
+/// Across which axis two cuboids touch with a face: an edge or a corner is no face.
+fn meeting(a: &Solid, b: &Solid) -> Option<Axis> {
+    Axis::ALL.into_iter().find(|&axis| {
         let meets = [axis.low(), axis.high()].into_iter().any(|face| a.face(face).same_size(b.face(face.opposite())));
         meets
             && axis.others().into_iter().all(|other| {
@@ -136,7 +141,16 @@ mod tests {
 
     #[test]
     fn what_a_third_part_holds_or_is_loose_is_not_told() {
-        assert_eq!(shelf(0, true, false), vec![]);
+        // A back holds both, and yet nothing carries the shelf at its right end.
+        assert_eq!(shelf(0, true, false).len(), 1);
+        // A stiffener lies flat on the side, and the back holds both.
+        let mut model = job();
+        let ply = sheet(12);
+        let side = add(&mut model, Model::ROOT, "side", &ply, [0, 0, 0], [12, 160, 320]);
+        let flat = add(&mut model, Model::ROOT, "stiffener", &ply, [12, 0, 0], [24, 160, 320]);
+        let back = add(&mut model, Model::ROOT, "back", &sheet(4), [0, 160, 0], [24, 164, 320]);
+        join(&mut model, "butt", back, &[side, flat], Options::new());
+        assert_eq!(found(model, &CHECK), vec![]);
         assert_eq!(shelf(0, false, true), vec![]);
     }
 
