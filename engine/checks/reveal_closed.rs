@@ -70,9 +70,9 @@ fn gap_between(a: &Solid, b: &Solid) -> Option<Length> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::bench::{add, found, job, s, sheet};
+    use super::super::bench::{add, bay, found, job, s, sheet};
     use super::*;
-    use crate::model::{Front, Model, Opening};
+    use crate::model::{Front, Model};
 
     fn fronts(style: FrontStyle, gap: i64, side: i64) -> Vec<Finding> {
         fronts_apart(style, gap, side, Length::ZERO)
@@ -80,16 +80,7 @@ mod tests {
 
     fn fronts_apart(style: FrontStyle, gap: i64, side: i64, more: Length) -> Vec<Finding> {
         let mut model = job();
-        let opening = model.add_opening(Opening {
-            name: "bay".into(),
-            piece: Model::ROOT,
-            solid: Solid::new([Length::ZERO; 3], [s(320), s(320), s(321)]),
-            widths: vec![s(320)],
-            heights: vec![s(321)],
-            diagonals: None,
-            limit: s(2),
-            at: None,
-        });
+        let opening = bay(&mut model, [s(320), s(320), s(321)]);
         let ply = sheet(12);
         let lower = add(&mut model, Model::ROOT, "front", &ply, [side, 0, 1], [320 - side, 12, 160]);
         let upper = add(&mut model, Model::ROOT, "front", &ply, [side, 0, 160 + gap], [320 - side, 12, 320]);

@@ -118,23 +118,13 @@ fn abreast(a: &Solid, b: &Solid, axis: Axis) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::super::bench::{add, found, job, s, sheet};
+    use super::super::bench::{add, bay, found, job, s, sheet};
     use super::*;
-    use crate::model::Opening;
 
     /// Two inset fronts with 2/16 in all round and between them; the upper one raised by so many micrometres.
     fn bank(raised: i64, uneven: bool) -> Vec<Finding> {
         let mut model = job();
-        let opening = model.add_opening(Opening {
-            name: "bay".into(),
-            piece: Model::ROOT,
-            solid: Solid::new([Length::ZERO; 3], [s(320), s(320), s(326)]),
-            widths: vec![s(320)],
-            heights: vec![s(326)],
-            diagonals: None,
-            limit: s(2),
-            at: None,
-        });
+        let opening = bay(&mut model, [s(320), s(320), s(326)]);
         let ply = sheet(12);
         let lower = add(&mut model, Model::ROOT, "front", &ply, [2, 0, 2], [318, 12, 162]);
         let upper = add(&mut model, Model::ROOT, "front", &ply, [2, 0, 164], [318, 12, 324]);
@@ -153,16 +143,7 @@ mod tests {
         // An inset door of two stiles and two rails with 2/16 in all round, moved to the right by so many micrometres.
         let build = |moved: i64| {
             let mut model = job();
-            let opening = model.add_opening(Opening {
-                name: "bay".into(),
-                piece: Model::ROOT,
-                solid: Solid::new([Length::ZERO; 3], [s(320), s(320), s(480)]),
-                widths: vec![s(320)],
-                heights: vec![s(480)],
-                diagonals: None,
-                limit: s(2),
-                at: None,
-            });
+            let opening = bay(&mut model, [s(320), s(320), s(480)]);
             let ply = sheet(12);
             let door = model.add_piece("door", None);
             model.place(door, Model::ROOT, [Length::from_um(moved), Length::ZERO, Length::ZERO]);

@@ -3,11 +3,11 @@
 use super::bearing::lies_on;
 use super::contact::square_mm;
 use super::corner::{self, Corner};
-use super::fasteners::{add_glue, named, sentence};
+use super::fasteners::{add_glue, add_step, named};
 use super::{Joint, Work, channel, tongue};
 use crate::base::Length;
 use crate::diag::Finding;
-use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Stage, Step};
+use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Stage};
 
 const STARTS: &[&str] = &["first", "other"];
 
@@ -160,8 +160,7 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
     let said = named(work, &joint);
     let verb = if glued { "glue" } else { "push" };
     let text = format!("{verb} {}'s fingers into those of {}: {said_fingers}.", said.member, said.targets);
-    let piece = work.model.common_piece(joint.into.iter().copied().chain([joint.member]));
-    work.model.steps.push(Step { piece, stage: Stage::Build, text: sentence(&said.place, &text) });
+    add_step(work, &joint, Stage::Build, &said, &text);
     Ok(())
 }
 

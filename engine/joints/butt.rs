@@ -6,7 +6,7 @@ use super::fasteners::{self, Layout};
 use super::{Joint, Work, loose};
 use crate::base::Length;
 use crate::diag::Finding;
-use crate::model::{Hold, JointId, JointUse, Kind, OptionSpec, Stage, Step};
+use crate::model::{Hold, JointId, JointUse, Kind, OptionSpec, Stage};
 
 const WAYS: &[&str] = &["glue", "screws", "pocket screws", "dowels", "biscuits", "loose tenons"];
 const BISCUITS: &[&str] = &["0", "10", "20"];
@@ -134,8 +134,7 @@ fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
         }
         None => format!("glue {} to {} and clamp until the glue holds.", said.member, said.targets),
     };
-    let piece = work.model.common_piece(joint.into.iter().copied().chain([joint.member]));
-    work.model.steps.push(Step { piece, stage: Stage::Build, text: fasteners::sentence(&said.place, &text) });
+    fasteners::add_step(work, &joint, Stage::Build, &said, &text);
     Ok(())
 }
 

@@ -2,12 +2,12 @@
 
 use super::bearing::{Housed, housed};
 use super::contact::{Contact, contact, square_mm};
-use super::fasteners::{add_glue, named, sentence};
+use super::fasteners::{add_glue, add_step, named};
 use super::tongue::{self, Tongue};
 use super::{ByUnit, Work};
 use crate::base::{Axis, Face, Length, Printing, Ratio, Solid, Unit};
 use crate::diag::Finding;
-use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Stage, Step};
+use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Stage};
 
 /// What tells the three trenches apart.
 #[derive(Clone, Copy, Debug)]
@@ -129,8 +129,7 @@ pub(super) fn cut(work: &mut Work<'_>, id: JointId, trench: Trench) -> Result<()
     let (verb, dry) = if glued { ("glue", "") } else { ("slide", ", without glue") };
     let trenches = plural(trench.name, joint.into.len());
     let text = format!("{verb} {} into the {trenches} of {}{dry}.", said.member, said.targets);
-    let piece = work.model.common_piece(joint.into.iter().copied().chain([joint.member]));
-    work.model.steps.push(Step { piece, stage: Stage::Build, text: sentence(&said.place, &text) });
+    add_step(work, &joint, Stage::Build, &said, &text);
     Ok(())
 }
 

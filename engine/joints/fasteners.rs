@@ -6,7 +6,9 @@ use super::spread::{SCREWS, Stretch, TWO_TO, in_line, is_even, keep_clear, refus
 use crate::base::{Axis, Face, Length, Ratio, Solid};
 use crate::catalog;
 use crate::diag::Finding;
-use crate::model::{Bore, Feature, HardwareKind, HardwareUnit, HardwareUse, JointId, JointUse, Model, PartId, Shape};
+use crate::model::{
+    Bore, Feature, HardwareKind, HardwareUnit, HardwareUse, JointId, JointUse, Model, PartId, Shape, Stage, Step,
+};
 
 /// The screws of one joint with one target.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -423,6 +425,12 @@ pub(super) fn named(work: &Work<'_>, joint: &JointUse) -> Named {
     let place =
         if together && piece != Model::ROOT { format!("{}: ", piece_name(work, joint.member)) } else { String::new() };
     Named { place, member: format!("the {}", say(joint.member)), targets }
+}
+
+/// Adds what is done at the bench to the piece that holds all parts of the joint.
+pub(super) fn add_step(work: &mut Work<'_>, joint: &JointUse, stage: Stage, said: &Named, text: &str) {
+    let piece = work.model.common_piece(joint.into.iter().copied().chain([joint.member]));
+    work.model.steps.push(Step { piece, stage, text: sentence(&said.place, text) });
 }
 
 /// The sentence with the place before it, beginning with a capital where there is none.

@@ -1,12 +1,12 @@
 //! Lock rabbet: the corner of a drawer, a tongue on the front in a dado of the side.
 
 use super::contact::square_mm;
-use super::fasteners::{add_glue, named, sentence};
+use super::fasteners::{add_glue, add_step, named};
 use super::tongue::{self, Tongue};
 use super::{ByUnit, Joint, Work, channel};
 use crate::base::{Face, Length};
 use crate::diag::Finding;
-use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Stage, Step};
+use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Stage};
 
 /// The lock rabbet.
 pub(super) const LOCK_RABBET: Joint = Joint {
@@ -164,8 +164,7 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
     let (verb, dry) = if glued { ("glue", "") } else { ("push", ", without glue") };
     let several = if joint.into.len() == 1 { "" } else { "s" };
     let text = format!("{verb} {}'s tongue{several} into the dado{several} of {}{dry}.", said.member, said.targets);
-    let piece = work.model.common_piece(joint.into.iter().copied().chain([joint.member]));
-    work.model.steps.push(Step { piece, stage: Stage::Build, text: sentence(&said.place, &text) });
+    add_step(work, &joint, Stage::Build, &said, &text);
     Ok(())
 }
 

@@ -115,7 +115,8 @@ impl ByUnit {
 }
 
 /// What may come to another joint of the same two parts; any other joint shapes the wood where they meet, and only one can.
-const ADDED: &[&str] = &["butt", "cleat", "hinge", "notch", "pin_holes"];
+const ADDED: &[&str] =
+    &[butt::BUTT.name, cleat::CLEAT.name, hinge::HINGE.name, notch::NOTCH.name, pin_holes::PIN_HOLES.name];
 
 /// What every joint refuses, whatever else it does.
 pub const REFUSED_BY_ALL: &[&str] = &["joint-twice", "joint-with-itself", "too-many-cuts"];

@@ -1,13 +1,13 @@
 //! Pin holes: rows of holes in an upright part, for the pins that a shelf rests on.
 
-use super::fasteners::{add_hardware, named, sentence};
+use super::fasteners::{add_hardware, add_step, named};
 use super::pin_rows::{Rows, WALL, centre_under, rows, usual};
 use super::spread::is_free;
 use super::{Joint, Work};
 use crate::base::{Axis, Face, Length, Solid};
 use crate::diag::Finding;
 use crate::model::{
-    Bore, Feature, HardwareKind, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Stage, Step,
+    Bore, Feature, HardwareKind, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Stage,
 };
 
 /// The rows of holes for shelf pins.
@@ -180,8 +180,7 @@ fn bring(work: &mut Work<'_>, joint: &JointUse, rows: &Rows, drilled: i64) {
         print.length(rows.spacing),
         print.length(lowest),
     );
-    let piece = work.model.common_piece(joint.into.iter().copied().chain([joint.member]));
-    work.model.steps.push(Step { piece, stage: Stage::Parts, text: sentence(&said.place, &text) });
+    add_step(work, joint, Stage::Parts, &said, &text);
 }
 
 fn hole(work: &Work<'_>, joint: &JointUse, rows: &Rows, at: Length, level: Length) -> Solid {

@@ -1,13 +1,13 @@
 //! Stub tenon: the end of a rail as a short tongue in the groove that also holds the panel.
 
 use super::channel;
-use super::fasteners::{add_glue, named, sentence};
+use super::fasteners::{add_glue, add_step, named};
 use super::tongue::{self, PanelGroove, Tongue};
 use super::{ByUnit, Joint, Work};
 use crate::base::{Face, Length};
 use crate::diag::Finding;
 use crate::joints::contact::square_mm;
-use crate::model::{Hold, JointId, JointUse, Kind, OptionSpec, PartId, Stage, Step};
+use crate::model::{Hold, JointId, JointUse, Kind, OptionSpec, PartId, Stage};
 
 /// The stub tenon.
 pub(super) const STUB_TENON: Joint = Joint {
@@ -199,8 +199,7 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
     let grooves = if joint.into.len() == 1 { "groove" } else { "grooves" };
     let tenons = if joint.into.len() == 1 { "tenon" } else { "tenons" };
     let text = format!("{verb} {}'s stub {tenons} into the {grooves} of {}{dry}.", said.member, said.targets);
-    let piece = work.model.common_piece(joint.into.iter().copied().chain([joint.member]));
-    work.model.steps.push(Step { piece, stage: Stage::Build, text: sentence(&said.place, &text) });
+    add_step(work, &joint, Stage::Build, &said, &text);
     Ok(())
 }
 

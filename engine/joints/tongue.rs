@@ -3,11 +3,11 @@
 
 use super::bearing::{Housed, housed};
 use super::contact::{Contact, contact};
-use super::fasteners::{Named, named, sentence};
+use super::fasteners::{Named, add_step, named};
 use super::{Work, channel, groove};
 use crate::base::{Axis, Face, Length, Ratio, Solid};
 use crate::diag::Finding;
-use crate::model::{Feature, JointId, JointUse, PartId, Setting, Shape, Stage, Step};
+use crate::model::{Feature, JointId, JointUse, PartId, Setting, Shape, Stage};
 
 /// A tongue on a face of the member, between two planes across the member's thickness.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -343,8 +343,7 @@ pub(super) fn panel_groove(work: &Work<'_>, joint: &JointUse, target: PartId, fa
 pub(super) fn say(work: &mut Work<'_>, joint: &JointUse, words: impl FnOnce(&Named) -> String) {
     let said = named(work, joint);
     let text = words(&said);
-    let piece = work.model.common_piece(joint.into.iter().copied().chain([joint.member]));
-    work.model.steps.push(Step { piece, stage: Stage::Build, text: sentence(&said.place, &text) });
+    add_step(work, joint, Stage::Build, &said, &text);
 }
 
 /// Refuses parts whose thicknesses do not lie the same way.
