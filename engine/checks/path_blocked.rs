@@ -69,6 +69,7 @@ fn thing(model: &Model, thing: Thing) -> String {
             let stands_out = &model.stands_out[at];
             format!("the {} on `{}`", stands_out.what, model.full_name(stands_out.part))
         }
+        Thing::Obstacle(at) => format!("`{}`", model.obstacles[at].name),
     }
 }
 
@@ -76,8 +77,8 @@ fn thing(model: &Model, thing: Thing) -> String {
 mod tests {
     use super::super::bench::{add, found, job, join, s, sheet};
     use super::*;
-    use crate::base::{Face, Length};
-    use crate::model::{Motion, Moving, Options, PartId, StandsOut, Turn};
+    use crate::base::{Face, Length, Solid};
+    use crate::model::{Motion, Moving, Obstacle, Options, PartId, StandsOut, Turn};
 
     fn moving(model: &mut Model, moving: Moving, way: Way) -> usize {
         model.motions.push(Motion { moving, way, behind: vec![], with_open: vec![], opening: None, at: None });
@@ -255,6 +256,26 @@ mod tests {
         assert!(told.len() == 1 && told[0].message.contains("the pull on `door` meets `filler`"), "{told:?}");
         // 20 - 16 sixteenths are missing.
         assert!(told[0].hint.as_ref().unwrap().contains("would be clear 1/4\""), "{told:?}");
+    }
+
+    #[test]
+    fn a_wall_at_the_end_of_a_run_is_found() {
+        // A door of 16 in on its right edge, whose pull stands out 1-1/4 in: at 90 degrees that reaches so far beyond the edge. The
+        // wall goes on without end to the right, up and down, and both ways along.
+        let wall = |from: i64, nearer: i64| {
+            let mut model = job();
+            let door = add(&mut model, Model::ROOT, "door", &sheet(12), [0, -12, 0], [256, 0, 480]);
+            model.stands_out.push(stands_out("pull", door, Face::Front, s(20)));
+            let mut solid = Solid::new([-Obstacle::WITHOUT_END; 3], [Obstacle::WITHOUT_END; 3]);
+            solid.low[0] = s(from) - Length::from_um(nearer);
+            model.obstacles.push(Obstacle { name: "wall".into(), solid, at: None });
+            moving(&mut model, Moving::Part(door), door_on(Face::Right, 90));
+            found(model, &CHECK)
+        };
+        assert_eq!([0, 1, 2].map(|nearer| wall(276, nearer).len()), [0, 0, 1]);
+        let told = &wall(272, 0)[0];
+        assert!(told.message.contains("the pull on `door` meets `wall`"), "{told}");
+        assert!(told.hint.as_ref().unwrap().contains("`wall` would be clear 1/4\" further to the right"), "{told}");
     }
 
     #[test]

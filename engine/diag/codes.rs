@@ -385,6 +385,12 @@ pub const ALL: &[Code] = &[
          wrong unit or a slip in a factor.",
     ),
     code(
+        "obstacle-not-placed",
+        "an obstacle has no place",
+        "It reaches without end on each side that is not given, so that one face is enough: `left` for a wall at the right, `top` for \
+         the floor. A size needs a face to count from.",
+    ),
+    code(
         "option-without-effect",
         "an option is given that changes nothing",
         "`count`, `spacing`, `edge_distance` and `screw` of `butt` say where its screws go. Glue has none; and through a \
@@ -554,6 +560,12 @@ pub const ALL: &[Code] = &[
         "size-without-size",
         "a size is nothing or less",
         "Thicknesses, widths, depths and lengths must be more than nothing; room and clearance must not be negative.",
+    ),
+    code(
+        "slide-length-unknown",
+        "slides are not made in this length",
+        "Slides are bought by their length. `longest_slide` chooses one of those that the class has for a depth; `lengths` of \
+         `slides` replaces them by those of the slide maker's sheet.",
     ),
     code(
         "slides-as-hardware",

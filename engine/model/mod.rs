@@ -10,6 +10,7 @@ mod hardware;
 mod input;
 mod load;
 mod motion;
+mod obstacle;
 mod opening;
 mod options;
 mod part;
@@ -23,6 +24,7 @@ pub use hardware::{Hardware, HardwareClass, HardwareKind, HardwareUse, SlideFit,
 pub use input::{Input, InputKind};
 pub use load::{Bearer, Load, LoadUnit};
 pub use motion::{Motion, Moving, StandsOut, Turn, Way};
+pub use obstacle::Obstacle;
 pub use opening::{Diagonals, Front, FrontStyle, Opening, plumb_height};
 pub use options::{Kind, OptionSpec, Options, Value};
 pub use part::{Banding, BandingOrder, Part};
@@ -172,6 +174,8 @@ pub struct Model {
     pub motions: Vec<Motion>,
     /// What stands out from parts: pulls, hinge plates.
     pub stands_out: Vec<StandsOut>,
+    /// What stands where the piece will stand, and is none of it.
+    pub obstacles: Vec<Obstacle>,
     /// The joints as asked for.
     pub joints: Vec<Arc<JointUse>>,
     /// Hardware that recipe and joints need.
@@ -215,6 +219,7 @@ impl Model {
             uneven: Vec::new(),
             motions: Vec::new(),
             stands_out: Vec::new(),
+            obstacles: Vec::new(),
             joints: Vec::new(),
             hardware: Vec::new(),
             holds: Vec::new(),

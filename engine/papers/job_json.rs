@@ -13,7 +13,9 @@ use super::job_stock::{RackView, StockPlanView};
 use super::{Paper, Subject};
 use crate::base::{Axis, Face, Length, Point, Printing, Solid};
 use crate::diag::{At, Finding};
-use crate::model::{self, BandingOrder, Bearer, HardwareUnit, Load, Material, Model, PieceId, StockForm, Value};
+use crate::model::{
+    self, BandingOrder, Bearer, HardwareUnit, Load, Material, Model, Obstacle, PieceId, StockForm, Value,
+};
 use crate::physics;
 use crate::plan::{self, Amount, FitRow, Plan};
 
@@ -73,6 +75,9 @@ struct Job<'a> {
     openings: Vec<OpeningView<'a>>,
     /// Fronts and the openings that they belong to.
     fronts: Vec<FrontView>,
+    /// What stands there already, and is none of the job.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    obstacles: Vec<ObstacleView<'a>>,
     /// Joints as the recipe asked for them.
     joints: Vec<JointView<'a>>,
     /// The cut list.
@@ -323,6 +328,14 @@ struct FrontView {
 }
 
 #[derive(Serialize, JsonSchema)]
+struct ObstacleView<'a> {
+    name: &'a str,
+    /// Its low and its high face along x, y and z; none where it goes on without end.
+    low_nm: [Option<i64>; 3],
+    high_nm: [Option<i64>; 3],
+}
+
+#[derive(Serialize, JsonSchema)]
 struct JointView<'a> {
     id: u32,
     joint: &'a str,
@@ -531,6 +544,7 @@ impl<'a> Job<'a> {
                     style: front.style.name(),
                 })
                 .collect(),
+            obstacles: model.obstacles.iter().map(ObstacleView::of).collect(),
             joints: joints(model),
             cut_list: plan.cut_list.iter().map(|row| CutView::of(row, printing)).collect(),
             hardware: plan.hardware.iter().map(HardwareView::of).collect(),
@@ -903,6 +917,13 @@ fn openings(model: &Model) -> Vec<OpeningView<'_>> {
             diagonals_nm: opening.diagonals.map(|read| [read.rising.nm(), read.falling.nm()]),
         })
         .collect()
+}
+
+impl<'a> ObstacleView<'a> {
+    fn of(obstacle: &'a Obstacle) -> Self {
+        let ends = |point: Point| point.map(|face| (face.abs() < Obstacle::WITHOUT_END).then_some(face.nm()));
+        Self { name: &obstacle.name, low_nm: ends(obstacle.solid.low), high_nm: ends(obstacle.solid.high) }
+    }
 }
 
 fn joints(model: &Model) -> Vec<JointView<'_>> {

@@ -79,6 +79,11 @@ fn notes(model: &Model, cut_list: &[CutRow], short: &names::Shortener<'_>) -> Ve
         of_row.dedup();
         notes.extend(short.join(of_row).into_iter().map(|note| format!("{} ({}): {note}", row.mark, row.part)));
     }
+    if !model.obstacles.is_empty() {
+        let mut names: Vec<String> = model.obstacles.iter().map(|obstacle| format!("`{}`", obstacle.name)).collect();
+        names.dedup();
+        notes.push(format!("Proved to be clear of what stands there already: {}.", names.join(", ")));
+    }
     notes
 }
 

@@ -33,6 +33,8 @@ pub enum Thing {
     Part(PartId),
     /// What stands out from a part, by its place in the model.
     StandsOut(usize),
+    /// What stands there already, by its place in the model.
+    Obstacle(usize),
 }
 
 /// How a thing that moves stands.
@@ -118,6 +120,10 @@ impl<'a> Stage<'a> {
         for (at, stands_out) in model.stands_out.iter().enumerate() {
             things.push((Thing::StandsOut(at), stands_out.solids(model)));
             moved_by.push(moved_by[stands_out.part.0 as usize].clone());
+        }
+        for (at, obstacle) in model.obstacles.iter().enumerate() {
+            things.push((Thing::Obstacle(at), vec![obstacle.solid]));
+            moved_by.push(Vec::new());
         }
         let mut moves = vec![Vec::new(); model.motions.len()];
         for (thing, motions) in moved_by.iter().enumerate() {

@@ -305,6 +305,25 @@ pub const HANG: Function = function(
     ],
 );
 
+/// `obstacle`.
+pub const OBSTACLE: Function = function(
+    "obstacle",
+    "obstacle(\"wall\", #{ left: 37.inch })",
+    "Says what stands there already (a wall, the floor, an appliance), so that nothing is built into it and nothing that moves meets \
+     it. It is not cut, bought or weighed, and it reaches without end on each side that is not given.",
+    &[
+        OptionSpec::may("left", Kind::Length, "without end", "its left face"),
+        OptionSpec::may("right", Kind::Length, "without end", "its right face"),
+        OptionSpec::may("width", Kind::Length, "without end", "its size across; give a face as well"),
+        OptionSpec::may("front", Kind::Length, "without end", "its front face"),
+        OptionSpec::may("back", Kind::Length, "without end", "its back face"),
+        OptionSpec::may("depth", Kind::Length, "without end", "its size from front to back; give a face as well"),
+        OptionSpec::may("bottom", Kind::Length, "without end", "its bottom face"),
+        OptionSpec::may("top", Kind::Length, "without end", "its top face"),
+        OptionSpec::may("height", Kind::Length, "without end", "its size up; give a face as well"),
+    ],
+);
+
 /// `hardware`.
 pub const HARDWARE: Function = function(
     "hardware",
@@ -430,6 +449,7 @@ pub const FUNCTIONS: &[Function] = &[
     HANG,
     SWING,
     LIFT,
+    OBSTACLE,
     HARDWARE,
     MOVEMENT,
     LOAD,

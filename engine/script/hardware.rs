@@ -132,6 +132,7 @@ fn hang(ctx: &NativeCallContext, desk: &DeskRef, piece: PieceId, given: &Map) ->
     let options = read(ctx, desk, "hang", HANG.options, &rest)?;
     let (Some(opening), Some(length)) = (options.opening("opening"), options.length("length")) else { return Ok(()) };
     refuse_unless(ctx, desk, "length", length.is_positive(), "must be more than nothing")?;
+    refuse_length(ctx, desk, &handle, length)?;
     let room_behind = options.length("room_behind").unwrap_or(Length::ZERO);
     refuse_unless(ctx, desk, "room_behind", !room_behind.is_negative(), "cannot be negative")?;
     let travel = options.length("travel").unwrap_or(length);
@@ -164,6 +165,24 @@ fn hang(ctx: &NativeCallContext, desk: &DeskRef, piece: PieceId, given: &Map) ->
         at,
     });
     Ok(())
+}
+
+/// Slides are bought in the lengths that they are made in. Where none are known, as of runners made in the shop, the maker's word counts.
+fn refuse_length(ctx: &NativeCallContext, desk: &DeskRef, handle: &SlidesHandle, length: Length) -> Outcome<()> {
+    let lengths = &handle.slides.lengths;
+    if lengths.is_empty() || lengths.iter().any(|known| known.same_size(length)) {
+        return Ok(());
+    }
+    let print = desk.borrow().model.printing;
+    let shorter = lengths.iter().copied().filter(|known| *known < length).max();
+    let longer = lengths.iter().copied().filter(|known| *known > length).min();
+    let nearest: Vec<String> = shorter.into_iter().chain(longer).map(|known| print.length(known)).collect();
+    let message = format!("{} are not made {} long", handle.name, print.length(length));
+    let finding = Finding::error("slide-length-unknown", message).hint(format!(
+        "choose {}, as `longest_slide` does; or give the `lengths` of your own slides to `slides`",
+        nearest.join(" or ")
+    ));
+    Err(at_key(ctx, desk, "length", finding))
 }
 
 fn hardware(ctx: &NativeCallContext, desk: &DeskRef, name: &str, given: &Map) -> Outcome<()> {

@@ -16,6 +16,7 @@ mod lint;
 mod modules;
 mod motion;
 mod numbers;
+mod obstacles;
 mod parts;
 mod serve;
 mod session;
@@ -123,6 +124,7 @@ impl Workbench {
         joints::register(&mut engine, &desk);
         hardware::register(&mut engine, &desk);
         motion::register(&mut engine, &desk);
+        obstacles::register(&mut engine, &desk);
         serve::register(&mut engine, &desk);
         words::register(&mut engine, &desk);
         engine.set_module_resolver(modules::Resolver::new(shelf.clone(), desk.clone()));

@@ -281,18 +281,7 @@ fn solid(
             (None, Some(high), Some(size)) => (high - size, high),
             (Some(low), Some(high), Some(size)) if (high - low).same_size(size) => (low, high),
             (Some(low), Some(high), Some(size)) => {
-                let finding = Finding::error(
-                    "faces-disagree",
-                    format!(
-                        "`{name}` is said to be {} in {}, but between its {} and {} there is {}",
-                        print.length(size),
-                        axis.size_name(),
-                        axis.low().name(),
-                        axis.high().name(),
-                        print.length(high - low)
-                    ),
-                );
-                return Err(at_key(ctx, desk, axis.size_name(), finding.hint("leave one of the three out")));
+                return Err(at_key(ctx, desk, axis.size_name(), faces_disagree(print, name, axis, high - low, size)));
             }
             _ => unreachable_axis(ctx, name)?,
         };
@@ -320,6 +309,22 @@ fn solid(
         return Err(raise(ctx, finding.hint("along the thickness, give one face only; the stock tells the other")));
     }
     Ok((solid, through))
+}
+
+/// Both faces along an axis and the size between them are said, and do not agree.
+pub(super) fn faces_disagree(print: Printing, name: &str, axis: Axis, between: Length, size: Length) -> Finding {
+    Finding::error(
+        "faces-disagree",
+        format!(
+            "`{name}` is said to be {} in {}, but between its {} and {} there is {}",
+            print.length(size),
+            axis.size_name(),
+            axis.low().name(),
+            axis.high().name(),
+            print.length(between)
+        ),
+    )
+    .hint("leave one of the three out")
 }
 
 /// The axis that the stock's thickness runs along: the one of which one thing is said, else one that is as thick as the stock.
