@@ -48,7 +48,12 @@ impl Default for Printing {
 impl Printing {
     /// Trade notation with its unit: `16-7/8"` or `428.6 mm`. A `+` or `-` after it says that the true size is a little
     /// more or a little less than the rounded one that is printed.
+    ///
+    /// What is so small that it would read as nothing is told in decimals: `0.005"`.
     pub fn length(self, length: Length) -> String {
+        if let Some(text) = hairline(self, length) {
+            return text;
+        }
         match self.unit {
             Unit::Inch => fractional_inches(length, self.denominator),
             Unit::Millimetre => tenths_of_mm(length),
@@ -98,6 +103,25 @@ fn six_places(millionths: i128) -> String {
         }
     }
     text
+}
+
+/// A length that is less than half of the finest division, and not nothing: in thousandths of an inch or hundredths of a millimetre;
+/// where that is nothing too, in millionths of them.
+fn hairline(printing: Printing, length: Length) -> Option<String> {
+    // The unit and its division, and how many fine steps of a length make a whole unit.
+    let (unit, divisions, fine, name) = match printing.unit {
+        Unit::Inch => (Length::INCH.nm(), printing.denominator, 1_000, "\""),
+        Unit::Millimetre => (Length::MM.nm(), 10, 100, " mm"),
+    };
+    let nm = length.nm().abs();
+    if nm <= Length::SAME_SIZE.nm() || (nm + Length::SAME_SIZE.nm()) * 2 * divisions >= unit {
+        return None;
+    }
+    let steps = |fine: i64| (nm * fine + unit / 2) / unit;
+    let fine = if steps(fine) == 0 { 1_000_000 } else { fine };
+    let text = six_places(i128::from(steps(fine) * (1_000_000 / fine) * length.nm().signum()));
+    let off = (nm * fine - steps(fine) * unit).signum() * length.nm().signum();
+    Some(format!("{text}{name}{}", rounded_sign(off)))
 }
 
 fn fractional_inches(length: Length, denominator: i64) -> String {
@@ -590,9 +614,18 @@ mod tests {
         assert_eq!(print(-18_000_000, 64), "-45/64\"-");
         assert_eq!(print(1, 64), "0\"+");
         assert_eq!(print(0, 16), "0\"");
+        // What would read as nothing is told in decimals: 5 thousandths are 127 000 nm, 0.2 mm is 7.87 thousandths, 2 micrometres are
+        // 78.7 millionths. A 64th is 396 875 nm; from half of it on the rule tells.
+        assert_eq!(print(127_000, 32), "0.005\"");
+        assert_eq!(print(200_000, 32), "0.008\"-");
+        assert_eq!(print(-200_000, 32), "-0.008\"+");
+        assert_eq!(print(2_000, 32), "0.000079\"-");
+        assert_eq!(print(198_000, 64), "1/64\"-");
         let metric = Printing { unit: Unit::Millimetre, denominator: 16 };
         assert_eq!(metric.length(Length::from_inch(23, 32)), "18.3 mm-");
         assert_eq!(metric.length(Length::from_mm(18)), "18 mm");
+        assert_eq!(metric.length(Length::from_um(20)), "0.02 mm");
+        assert_eq!(metric.length(Length::from_um(2)), "0.002 mm");
         assert_eq!(decimal_inches(Length::from_inch(1, 64)), "0.015625");
         assert_eq!(decimal_mm(Length::from_inch(23, 32)), "18.25625");
     }

@@ -30,6 +30,7 @@ mod slides_overloaded;
 mod thickness_unlike_name;
 mod thin_wall;
 mod tips_over;
+mod too_small_to_cut;
 mod wide_board;
 mod wood_movement;
 
@@ -69,6 +70,7 @@ pub const ALL: &[Check] = &[
     thickness_unlike_name::CHECK,
     thin_wall::CHECK,
     tips_over::CHECK,
+    too_small_to_cut::CHECK,
     wide_board::CHECK,
     wood_movement::CHECK,
 ];

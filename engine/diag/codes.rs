@@ -242,6 +242,12 @@ pub const ALL: &[Code] = &[
         "Give each input once, so that it is clear which value holds.",
     ),
     code(
+        "input-not-used",
+        "an input was given that has no effect in this job",
+        "Another input decides: doors are not asked for where drawers take the whole height. The recipe says why; leave the input out, or \
+         change the other one.",
+    ),
+    code(
         "input-out-of-range",
         "an input lies outside its range, or off its steps",
         "The recipe says which values it was made for. Give one of those; the hint tells the range.",

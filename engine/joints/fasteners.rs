@@ -170,7 +170,7 @@ pub(super) fn pocket_screws(
         count,
         "coarse thread in plywood, MDF and softwood, fine in hardwood",
     );
-    let places = format!("{}; pockets in its {}", in_line(work, &spots, on, run), drill.name());
+    let places = format!("{}; pockets in its {}", in_line(work, &spots, on, run), face_of(drill));
     Ok(Layout { count, length, places })
 }
 
@@ -403,8 +403,13 @@ pub(super) fn named(work: &Work<'_>, joint: &JointUse) -> Named {
     let together = joint.into.iter().all(|&target| work.model.part(target).piece == piece);
     let say = |id: PartId| {
         let part = work.model.part(id);
-        let name = &part.name;
-        if together || part.piece == Model::ROOT { name.clone() } else { format!("{name} of {}", piece_name(work, id)) }
+        if together || part.piece == Model::ROOT { part.name.clone() } else { of_piece(work, id) }
+    };
+    let the = |name: &str| {
+        // A piece that its one part does not share the name of is called by its own: `door 2 left`, not `the door 2 left`.
+        let of_piece = work.model.pieces.iter().any(|piece| piece.name == name);
+        let of_part = work.model.parts.iter().any(|part| part.name == name);
+        if of_piece && !of_part { name.to_owned() } else { format!("the {name}") }
     };
     let mut counted: Vec<(String, usize)> = Vec::new();
     for &target in &joint.into {
@@ -414,17 +419,31 @@ pub(super) fn named(work: &Work<'_>, joint: &JointUse) -> Named {
             None => counted.push((name, 1)),
         }
     }
-    let words: Vec<String> = counted
-        .into_iter()
-        .map(|(name, count)| if count == 1 { format!("the {name}") } else { format!("each {name}") })
-        .collect();
+    let words: Vec<String> =
+        counted.into_iter().map(|(name, count)| if count == 1 { the(&name) } else { format!("each {name}") }).collect();
     let targets = match words.split_last() {
         Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
         _ => words.concat(),
     };
     let place =
         if together && piece != Model::ROOT { format!("{}: ", piece_name(work, joint.member)) } else { String::new() };
-    Named { place, member: format!("the {}", say(joint.member)), targets }
+    Named { place, member: the(&say(joint.member)), targets }
+}
+
+/// A part of another piece: `stile of face frame`. Where its name has that of the piece in it, or the piece is nothing else, one of
+/// both is enough: `plinth front`, `bench top`, `door 1 left`.
+fn of_piece(work: &Work<'_>, id: PartId) -> String {
+    let (part, piece) = (&work.model.part(id).name, piece_name(work, id));
+    let begins =
+        |name: &str, word: &str| name.strip_prefix(word).is_some_and(|rest| rest.is_empty() || rest.starts_with(' '));
+    let alone = || work.model.parts_of(work.model.part(id).piece).nth(1).is_none();
+    if begins(part, &piece) {
+        part.clone()
+    } else if begins(&piece, part) && alone() {
+        piece
+    } else {
+        format!("{part} of {piece}")
+    }
 }
 
 /// Adds what is done at the bench to the piece that holds all parts of the joint.
@@ -441,6 +460,12 @@ pub(super) fn sentence(place: &str, text: &str) -> String {
 fn capital(word: &str) -> String {
     let mut letters = word.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
+}
+
+/// A face as one says it of a part: `back`, `left face`.
+fn face_of(face: Face) -> String {
+    let plain = face.axis() != Axis::X;
+    if plain { face.name().to_owned() } else { format!("{} face", face.name()) }
 }
 
 fn piece_name(work: &Work<'_>, part: PartId) -> String {

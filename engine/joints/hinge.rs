@@ -7,7 +7,8 @@ use super::{ByUnit, Joint, Work, tongue};
 use crate::base::{Axis, Face, Length, Solid};
 use crate::diag::Finding;
 use crate::model::{
-    Bore, Feature, HardwareKind, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Stage, Step,
+    Bore, Feature, HardwareKind, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Stage, StandsOut,
+    Step,
 };
 
 const BY_SHEET: &str =
@@ -52,11 +53,19 @@ pub(super) const HINGE: Joint = Joint {
         OptionSpec::may("plate_screws", Kind::Length, "32 mm", "between the two screws of a plate").because(BY_SHEET),
         OptionSpec::may("plate_hole", Kind::Length, "5 mm", "the diameter of the holes for the plates").because(BY_SHEET),
         OptionSpec::may("plate_depth", Kind::Length, "12 mm", "how deep the holes for the plates are").because(BY_SHEET),
+        OptionSpec::may(
+            "plate_height",
+            Kind::Length,
+            "not looked at",
+            "how far the plates with their arms stand out from what the door hangs on: no drawer behind the door may meet them",
+        )
+        .because("differs from hinge to hinge: the hinge maker's sheet"),
     ],
     about: "The first part is the door, or the hinge stile of a framed door; `to` names what it hangs on. A door that lies in \
             front of that part is overlaid, one that stands beside it is inset, and the hinges are named by that. The cups go \
             into the inner face of the door at the edge nearest to that part, the plates onto its inner face, both at the same \
-            heights and clear of what is cut there. Without `to`, for a case that stands already, only the cups are bored, at the \
+            heights and clear of what is cut there. With `plate_height` they take room there: a drawer or tray behind the door that would \
+            meet them is found, closed or on its way. Without `to`, for a case that stands already, only the cups are bored, at the \
             edge that `hinged` names. Hinge makers differ: give the sizes of your hinge's sheet.",
     source: BY_SHEET,
     refuses: &[
@@ -179,7 +188,47 @@ fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
             work.cut(part, Feature { name, shape, solid, face, joint: id })?;
         }
     }
+    stand_out(work, &joint, &lie, &sizes, &centres)?;
     bring(work, &joint, target, &lie, &sizes, &centres);
+    Ok(())
+}
+
+// Common practice, no source: a plate and its arm reach so far beyond the plate's screws, inwards, up and down.
+const PLATE_BEYOND: Length = Length::from_mm(20);
+
+/// Lets the plates, with the arms that lie on them, stand out from what the door hangs on, as far as the recipe says.
+fn stand_out(
+    work: &mut Work<'_>,
+    joint: &JointUse,
+    lie: &Lie,
+    sizes: &Sizes,
+    centres: &[Length],
+) -> Result<(), Finding> {
+    if joint.options.get("plate_height").is_none() {
+        return Ok(());
+    }
+    let Some(&target) = joint.into.first() else {
+        let message = "hinge: `plate_height` has no effect, because `to` does not name what the plates are on";
+        let finding = Finding::error("option-without-effect", message);
+        return Err(finding.hint("name the part that the door hangs on, or leave `plate_height` out"));
+    };
+    let by = tongue::positive(work, joint, "plate_height", PLATE_BEYOND)?;
+    let case = work.model.part(target).placed;
+    let (face, along) = (lie.edge.opposite(), lie.inside.axis());
+    // From the plane that the plates are measured from: the arms reach it, and the door stands before it.
+    let deep = sizes.plate_distance + PLATE_BEYOND;
+    let middle = lie.from + deep.half() * if lie.inside.is_high() { 1 } else { -1 };
+    let high = sizes.plate_screws + PLATE_BEYOND * 2;
+    work.model.stands_out.extend(centres.iter().map(|&at| StandsOut {
+        what: "hinge plate".to_owned(),
+        part: target,
+        face,
+        by,
+        size: [deep, high],
+        middle: [Some(middle - case.face(along.low())), Some(at - case.face(Face::Bottom))],
+        count: 1,
+        at: joint.at.clone(),
+    }));
     Ok(())
 }
 
@@ -417,7 +466,9 @@ fn bring(work: &mut Work<'_>, joint: &JointUse, target: Option<PartId>, lie: &Li
     let item = if usual_cup { format!("35 mm {}", lie.hinge) } else { lie.hinge.to_owned() };
     let note = "number by usual weight: check it, the cup and the plate by the hinge maker's sheet";
     add_hardware(work, joint, &item, HardwareKind::Hinge, (!usual_cup).then_some(sizes.cup), count, note);
-    let (cups, plates) = (format!("hinge cups {} wide", print.length(sizes.cup)), "hinge plates".to_owned());
+    // The bit is sold by its millimetres everywhere.
+    let bit = if usual_cup { "35 mm".to_owned() } else { print.length(sizes.cup) };
+    let (cups, plates) = (format!("hinge cups {bit} wide"), "hinge plates".to_owned());
     let setting =
         |what, name: &String, value, note: String, part| Setting { what, work: name.clone(), value, note, part };
     let sheet = "check it by the hinge maker's sheet and on an offcut first";
@@ -508,6 +559,20 @@ mod tests {
     }
 
     #[test]
+    fn plates_stand_out_where_they_are_screwed_on() {
+        // The plate's line is 37 mm behind the front of the side; it and its arm fill 57 of depth from there, 32 + 2 x 20 of height
+        // about the hinges at 101.6 and 598.4, and 14 beside the inner face of the side, which is at 18.
+        let height = |value| Options::new().with("plate_height", Value::Length(value));
+        let model = hung(mm(2), mm(400), mm(18), height(mm(14))).unwrap();
+        let um = |um| Length::from_um(um);
+        let solids: Vec<Solid> = model.stands_out.iter().flat_map(|one| one.solids(&model)).collect();
+        let at = |z: i64| Solid::new([mm(18), mm(0), um(z - 36_000)], [mm(32), mm(57), um(z + 36_000)]);
+        assert_eq!(solids, [at(101_600), at(598_400)]);
+        assert!(hung(mm(2), mm(400), mm(18), Options::new()).unwrap().stands_out.is_empty());
+        assert_eq!(hung(mm(2), mm(400), mm(18), height(mm(0))).unwrap_err().code, "cut-without-depth");
+    }
+
+    #[test]
     fn without_a_case_only_the_cups_are_bored() {
         let alone = |options| {
             let mut bench = Bench::new();
@@ -525,6 +590,8 @@ mod tests {
         // Nothing tells the edge, or it is told twice.
         assert_eq!(alone(Options::new()).unwrap_err().code, "door-off-hinge");
         assert_eq!(alone(hinged(Face::Top)).unwrap_err().code, "door-off-hinge");
+        let idle = hinged(Face::Right).with("plate_height", Value::Length(mm(14)));
+        assert_eq!(alone(idle).unwrap_err().code, "option-without-effect");
         assert_eq!(hung(mm(2), mm(400), mm(18), hinged(Face::Left)).unwrap_err().code, "option-without-effect");
     }
 

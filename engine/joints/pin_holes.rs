@@ -159,7 +159,8 @@ fn bring(work: &mut Work<'_>, joint: &JointUse, rows: &Rows, drilled: i64) {
     work.model.settings.extend(settings);
 
     let said = named(work, joint);
-    let each = if joint.into.len() > 1 { " rest on 2 pins each" } else { " rests on 2 pins" };
+    let several = joint.into.len() > 1 && !said.targets.starts_with("each ");
+    let each = if several { " rest on 2 pins each" } else { " rests on 2 pins" };
     let rest = if joint.into.is_empty() { String::new() } else { format!("; {}{each}", said.targets) };
     let holes = if drilled == 2 * rows.count {
         format!("2 rows of {} pin holes", rows.count)

@@ -76,7 +76,7 @@ struct Job<'a> {
     /// Fronts and the openings that they belong to.
     fronts: Vec<FrontView>,
     /// What stands there already, and is none of the job.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     obstacles: Vec<ObstacleView<'a>>,
     /// Joints as the recipe asked for them.
     joints: Vec<JointView<'a>>,
@@ -320,7 +320,7 @@ struct OpeningView<'a> {
 struct FrontView {
     part: u32,
     /// The other parts of a front that is a frame: its stiles and rails.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     rest: Vec<u32>,
     opening: u32,
     /// `inset` or `applied`.

@@ -11,7 +11,7 @@ use super::apart::Level;
 use super::index::within_tolerance;
 use super::material::Material;
 use crate::base::{Face, Length, Solid};
-use crate::model::{Model, Moving, PartId, PieceId, Shape, Way};
+use crate::model::{Model, Moving, PartId, PieceId, Shape, Stage, Way};
 
 /// How one piece goes together.
 #[derive(Clone, Debug)]
@@ -91,7 +91,8 @@ impl<'a> Ground<'a> {
         let material = Material::new(model);
         let mut steps = vec![Vec::new(); model.pieces.len()];
         for (&at, named) in &model.step_parts {
-            if let Some(step) = model.steps.get(at) {
+            // What is drilled while it lies flat is not fitted by that.
+            if let Some(step) = model.steps.get(at).filter(|step| step.stage != Stage::Parts) {
                 steps[step.piece.0 as usize].push((at, named.as_slice()));
             }
         }
@@ -159,7 +160,7 @@ mod tests {
     use super::super::index::meet;
     use super::*;
     use crate::base::Printing;
-    use crate::model::{Material as Wood, Part, Stage, Step, Stock, StockForm};
+    use crate::model::{Material as Wood, Part, Step, Stock, StockForm};
 
     /// Blocks of up to 3 x 3 x 3 mm on a grid, and the order in which the recipe would fit them.
     fn job(blocks: &[([i64; 3], [i64; 3])], fitted: &[prop::sample::Index]) -> Model {

@@ -155,7 +155,7 @@ fn one(error: &EvalAltResult, names: &Names<'_>) -> Finding {
         EvalAltResult::ErrorPropertyNotFound(name, _) => {
             let known = options_written(names.text());
             Finding::error("unknown-property", format!("there is no `{name}` in these options"))
-                .maybe_hint(near(name, known.iter().map(String::as_str)))
+                .maybe_hint(near(name, known.iter().map(String::as_str).filter(|known| *known != name)))
         }
         EvalAltResult::ErrorDotExpr(text, _) => property(text, names),
         EvalAltResult::ErrorIndexNotFound(index, _) => {

@@ -420,6 +420,12 @@ pub const FUNCTIONS: &[Function] = &[
         &[],
     ),
     function(
+        "not_used",
+        "not_used([\"doors\", \"door_kind\"], \"drawers take the whole height\")",
+        "Tells the maker which of these inputs was given and has no effect in this job, and why.",
+        &[],
+    ),
+    function(
         "stock",
         "let ply = stock(\"3/4 birch plywood\")",
         "Finds stock by name: the recipe's, the shop's or the catalog's.",
@@ -531,6 +537,7 @@ pub fn takes(name: &str) -> Option<&'static str> {
         (_, false, "place" | "hang") => Some("a piece and options #{ ... }"),
         (_, false, "swing" | "lift") => Some("a part or piece and options #{ ... }"),
         (_, false, _) => Some("a part and options #{ ... }"),
+        (_, _, "not_used") => Some("a list of names of inputs and a text in quotes"),
         (_, _, "requires") => Some("a condition and a text in quotes"),
         (_, _, "by_unit" | "round_to" | "round_down" | "round_up") => Some("two lengths"),
         (_, _, "smallest" | "largest" | "sum") => Some("a list of lengths"),

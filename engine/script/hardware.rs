@@ -146,7 +146,7 @@ fn hang(ctx: &NativeCallContext, desk: &DeskRef, piece: PieceId, given: &Map) ->
     let first = motion::add(ctx, &mut desk, Moving::Piece(piece), Way::Slide { out, travel }, &options)?;
     let purpose = desk.model.piece(piece).name.clone();
     let space = desk.model.opening(opening).name.clone();
-    let text = format!("Fit the slides of {purpose} in {space} by the marks below, and hang it.");
+    let text = format!("Hang {purpose} in {space}: fit its slides by the marks below.");
     let step = desk.model.steps.len();
     desk.model.step_parts.insert(step, vec![first]);
     desk.model.steps.push(Step { piece: Model::ROOT, stage: Stage::Hang, text });

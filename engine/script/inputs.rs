@@ -2,7 +2,7 @@
 
 use rhai::{Array, Dynamic, Engine, ImmutableString, Map, NativeCallContext};
 
-use super::args::{a_value, at_key, number, read, unknown_option};
+use super::args::{a_value, at_key, number, on_one_line, read, unknown_option};
 use super::desk::{Desk, DeskRef, MOST_INPUTS, Outcome, raise, refuse_beyond, refuse_name, refuse_talk};
 use super::functions::{INPUT, UNITS};
 use super::stock::unknown_stock;
@@ -27,6 +27,10 @@ pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
     let shared = desk.clone();
     engine.register_fn("requires", move |ctx: NativeCallContext, holds: bool, message: ImmutableString| {
         requires(&ctx, &shared, holds, &message)
+    });
+    let shared = desk.clone();
+    engine.register_fn("not_used", move |ctx: NativeCallContext, names: Array, why: ImmutableString| {
+        not_used(&ctx, &shared, &names, &why)
     });
 }
 
@@ -133,6 +137,32 @@ fn input(ctx: &NativeCallContext, desk: &DeskRef, name: &str, given: &Map) -> Ou
     let value = script_value(&input.value);
     desk.model.inputs.push(input);
     Ok(value)
+}
+
+/// Notes each of the inputs that the maker gave and that have no effect.
+fn not_used(ctx: &NativeCallContext, desk: &DeskRef, names: &Array, why: &str) -> Outcome<()> {
+    let mut desk = desk.borrow_mut();
+    refuse_talk(ctx, &mut desk.printed, why)?;
+    for name in names {
+        let known: Vec<String> = desk.model.inputs.iter().map(|input| input.name.clone()).collect();
+        let Ok(name) = name.as_immutable_string_ref().map(|name| name.to_string()) else {
+            let message = format!("`not_used` takes the names of inputs; {} is in the list", a_value(name));
+            return Err(raise(ctx, Finding::error("wrong-kind", message)));
+        };
+        let Some(input) = desk.model.inputs.iter().find(|input| input.name == name.as_str()) else {
+            let finding = Finding::error(
+                "unknown-input",
+                format!("`not_used` names `{name}`, and this recipe has no such input"),
+            );
+            return Err(raise(ctx, finding.maybe_hint(did_you_mean(&name, known.iter().map(String::as_str)))));
+        };
+        if !input.given {
+            continue;
+        }
+        let (message, at) = (format!("`{name}` is not used: {}", on_one_line(why)), input.at.clone());
+        desk.findings.push(Finding::note("input-not-used", message).at(at).hint(format!("leave `{name}` out")));
+    }
+    Ok(())
 }
 
 /// The options that are plain text, for the general reader; the others are read by the input's kind.

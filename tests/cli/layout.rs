@@ -100,6 +100,10 @@ fn wrong_rows_are_told_all_at_once() {
     assert!(!folder.path().join("plan").exists());
     for (list, told) in [
         ("part,lenght,width,stock\n", "did you mean `length`?"),
+        ("part,lenght,width\n", "the column `stock` is missing"),
+        ("part,colour,length,width\n", "the column `stock` is missing"),
+        ("part,length,width,stock\n ,12,12,3/4 birch plywood\n", "row 2, column `part`: the cell is empty"),
+        ("part,length,width,stock\na,12,0.0001 mm,3/4 birch plywood\n", "`a` is too narrow to be cut"),
         ("part,length,width\na,1,2\n", "the column `stock` is missing"),
         ("part;length;width;stock\n", "semicolons"),
         ("", "the list is empty"),
@@ -111,6 +115,13 @@ fn wrong_rows_are_told_all_at_once() {
         let ran = layout(folder.path(), &[]);
         assert_eq!(ran.code, 1, "{list}: {}", ran.all());
         assert!(ran.err.contains(told), "{list}: {}", ran.all());
+    }
+    // An inch mark in a cell without quotes is no quote; the fault is underlined where it stands.
+    for list in ["side 3/4\" thick,12,banana", "\"side, 3/4\"\" thick\",12,banana"] {
+        let folder = with(&format!("part,length,width,stock\n{list},3/4 birch plywood\n"));
+        let ran = layout(folder.path(), &[]);
+        let column = list.find("banana").unwrap() + 1;
+        assert!(ran.err.contains(&format!("parts.csv:2:{column}")), "{}", ran.all());
     }
     assert_eq!(run_in(folder.path(), &["layout", "none.csv"]).code, 3);
     assert_eq!(run_in(folder.path(), &["layout"]).code, 2);

@@ -41,8 +41,8 @@ pub fn read(file: &str, text: &str, unit: Option<Unit>, shop: &Shop) -> (Model, 
     }
     if faults.is_empty() {
         // A list has no joints and no places; that each part comes out of its stock has to hold all the same.
-        let check = checks::ALL.iter().find(|check| check.code == "part-beyond-stock");
-        if let Some(check) = check {
+        for check in checks::ALL.iter().filter(|check| ["part-beyond-stock", "too-small-to-cut"].contains(&check.code))
+        {
             (check.run)(checks::Subject { model: &model, shop }, &mut faults);
             faults.dedup_by(|a, b| a.at == b.at);
         }
@@ -59,13 +59,17 @@ fn add(
     up: &mut Length,
     faults: &mut Vec<Finding>,
 ) {
-    let name = row.text("part").unwrap_or("part").to_owned();
+    let name = row.text("part").map(str::to_owned);
+    if name.is_none() {
+        faults.push(row.fault("part", "the cell is empty", "write what the part is called"));
+    }
     let length = row.size("length", unit, faults);
     let width = row.size("width", unit, faults);
     let count = row.count("qty", MOST, faults);
     let stock = stock(row, shop, stocks, faults);
     let grain = grain(row, stock.as_deref(), faults);
-    let (Some(length), Some(width), Some(count), Some(stock), Some(grain)) = (length, width, count, stock, grain)
+    let (Some(name), Some(length), Some(width), Some(count), Some(stock), Some(grain)) =
+        (name, length, width, count, stock, grain)
     else {
         return;
     };

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use casewright::base::{Length, Unit, parse_length};
-use casewright::diag::{At, Finding, did_you_mean};
+use casewright::diag::{At, Finding, did_you_mean, nearest};
 
 /// The code of findings about lists of parts and offcuts.
 pub const CODE: &str = "part-list";
@@ -119,10 +119,10 @@ fn check_header(header: &[String], places: &[At], known: &[&str], wanted: &[&str
             );
         }
     }
-    if !faults.is_empty() {
-        return;
-    }
-    for name in wanted.iter().filter(|name| !header.iter().any(|own| own == *name)) {
+    // A slip in a name is told as that, and a list with other marks between its cells has one column.
+    let slips: Vec<&str> = header.iter().filter_map(|own| nearest(own, known.iter().copied())).collect();
+    let in_one = header.iter().any(|name| name.contains(';'));
+    for name in wanted.iter().filter(|name| !in_one && !slips.contains(name)) {
         let message = format!("row 1: the column `{name}` is missing");
         let hint = format!("the header has {}", wanted.join(", "));
         faults.push(Finding::error(CODE, message).at(place(0)).hint(hint));
@@ -138,8 +138,11 @@ fn places(file: &str, lines: &[&str], line: u32, record: &csv::StringRecord) -> 
     let written = lines.get((line as usize).saturating_sub(1)).copied().unwrap_or_default();
     let mut places = Vec::new();
     let (mut column, mut quoted, mut start) = (1_u32, false, 1_u32);
+    // Quotes hold a cell together only where they begin it; elsewhere they are inches.
+    let mut in_quotes = false;
     for c in written.chars().chain([',']) {
-        if c == '"' {
+        if c == '"' && (in_quotes || column == start) {
+            in_quotes = true;
             quoted = !quoted;
         }
         if c == ',' && !quoted {
@@ -147,6 +150,7 @@ fn places(file: &str, lines: &[&str], line: u32, record: &csv::StringRecord) -> 
             at.span = column - start;
             places.push(at);
             start = column + 1;
+            in_quotes = false;
         }
         column += 1;
     }
