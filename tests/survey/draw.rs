@@ -1,6 +1,6 @@
 //! Input sets drawn from a recipe's own declarations: defaults, ends of ranges and anything between.
 
-use casewright::base::{Length, Ratio};
+use casewright::base::{Length, Ratio, parse_length};
 use casewright::catalog;
 use casewright::model::{Input, InputKind, Value};
 
@@ -14,7 +14,30 @@ pub fn input_set(draw: &mut Draw, inputs: &[Input]) -> Vec<(String, String)> {
             set.push((input.name.clone(), value(draw, input)));
         }
     }
+    // Lengths drawn by themselves are hardly ever the diagonals of the opening that was drawn; half of the time they are such.
+    if let Some(at) = set.iter().position(|(name, text)| name == "diagonals" && !text.is_empty())
+        && draw.one_in(2)
+    {
+        set[at].1 = diagonals(draw, inputs, &set);
+    }
     set
+}
+
+/// The diagonals of the opening of a set, as one reads them where its sides lean by up to 3 mm over their height.
+fn diagonals(draw: &mut Draw, inputs: &[Input], set: &[(String, String)]) -> String {
+    let smallest = |name: &str| {
+        let given = set.iter().find(|(known, _)| known == name).map(|(_, text)| text.clone());
+        let usual = || inputs.iter().find(|input| input.name == name).unwrap().default.typed(exact);
+        let text = given.filter(|text| !text.is_empty()).unwrap_or_else(usual);
+        text.split(';').map(|one| i128::from(parse_length(one, None).unwrap().nm())).min().unwrap()
+    };
+    let (width, height) = (smallest("width"), smallest("height"));
+    let lean = i128::try_from(draw.below(6_000_001)).unwrap() - 3_000_000;
+    let across = |floor: i128| {
+        let square = (floor * floor + height * height).unsigned_abs();
+        exact(Length::from_nm(i64::try_from(square.isqrt()).unwrap()))
+    };
+    format!("{}; {}", across(width + lean), across(width - lean))
 }
 
 fn value(draw: &mut Draw, input: &Input) -> String {
@@ -44,7 +67,9 @@ fn value(draw: &mut Draw, input: &Input) -> String {
             let first = draw.length(low, high, None);
             // Readings of one opening differ a little; sizes of several things differ much.
             let near = draw.one_in(2);
-            let list = (0..draw.below(5)).map(|_| {
+            // Most lists need a length; now and then none is given.
+            let count = if draw.one_in(20) { 0 } else { 1 + draw.below(4) };
+            let list = (0..count).map(|_| {
                 if near {
                     draw.length(first.nm(), (first.nm() + 3_000_000).min(high), None)
                 } else {
