@@ -74,6 +74,27 @@ pub fn one_line(text: &str) -> String {
     visible(text).replace('\n', " ")
 }
 
+/// The text in lines of at most `width` letters, broken at spaces; those after the first are set in. A longer word stays whole.
+pub fn wrapped(text: &str, width: usize) -> String {
+    const SET_IN: &str = "  ";
+    let mut lines = String::new();
+    let mut long = 0;
+    for word in one_line(text).split(' ').filter(|word| !word.is_empty()) {
+        let letters = word.chars().count();
+        if long > 0 && long + 1 + letters > width {
+            lines += "\n";
+            lines += SET_IN;
+            long = SET_IN.len();
+        } else if long > 0 {
+            lines.push(' ');
+            long += 1;
+        }
+        lines += word;
+        long += letters;
+    }
+    lines
+}
+
 fn finding(finding: &Finding, sources: &Sources, width: usize) -> String {
     let level = match finding.severity {
         Severity::Error => Level::ERROR,
@@ -251,6 +272,14 @@ mod tests {
         assert!(!shown.chars().any(|c| c.is_control() && c != '\n'), "{shown:?}");
         assert!(!shown.contains('\u{202e}'));
         assert_eq!(visible("a\tb\u{1b}"), "a b\u{241b}");
+    }
+
+    #[test]
+    fn long_lines_are_broken_between_words() {
+        assert_eq!(wrapped("to buy: 2 sheets of birch", 12), "to buy: 2\n  sheets of\n  birch");
+        assert_eq!(wrapped("two  words", 10), "two words");
+        assert_eq!(wrapped("a-word-that-is-long and", 6), "a-word-that-is-long\n  and");
+        assert_eq!(wrapped("", 6), "");
     }
 
     #[test]

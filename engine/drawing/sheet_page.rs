@@ -80,12 +80,11 @@ impl View {
 }
 
 fn head(plan: &Plan, stock: &StockLayout, blank: &Blank, title: &str) -> Vec<Stroke> {
-    let from = match blank.copies {
-        1 => blank.source.name().to_owned(),
-        copies => format!("{}, {copies} cut alike", blank.source.name()),
-    };
+    let alike = if blank.copies == 1 { "" } else { ", cut alike" };
     let all: u32 = plan.cutting.plan().blanks().map(|(_, blank)| blank.copies).sum();
-    let about = format!("{from}; {} in all", if all == 1 { "one".to_owned() } else { all.to_string() });
+    let whole =
+        if all == blank.copies { "all that the job takes".to_owned() } else { format!("the whole job takes {all}") };
+    let about = format!("{} {}{alike}; {whole}", blank.source.name(), blank.copies);
     let more = format!("{}; thickness {}", plan.title, plan.printing.length(stock.thickness));
     // The title is bold, so a little wider than it is taken for.
     let room = (PAGE_WIDTH - text_width(&about, 35 * MM / 10, false)) * 92 / 100 - 5 * MM;

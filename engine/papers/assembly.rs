@@ -126,7 +126,8 @@ fn weights(page: &mut Page, plan: &Plan) {
     let unknown =
         if assumed { " A * marks a piece with stock whose weight is not known; 700 kg/m3 are assumed." } else { "" };
     let about = format!(
-        "Reckoned from the stock, without hardware, finish and load; wood differs by a tenth and more.{unknown}"
+        "Reckoned from the stock, without hardware, finish and load, each with the pieces that stand in it; wood differs by a tenth and \
+         more.{unknown}"
     );
     page.paragraph(&about, "  ", "  ");
     let rows: Vec<[String; 2]> = plan
@@ -252,7 +253,8 @@ Check for square
 
 Weights
 -------
-  Reckoned from the stock, without hardware, finish and load; wood differs by a tenth and more.
+  Reckoned from the stock, without hardware, finish and load, each with the pieces that stand in it;
+  wood differs by a tenth and more.
   bank                           6.6 lb (3.0 kg)
   drawer 1, 2 (2 of them, each)  3.3 lb (1.5 kg)
 

@@ -101,6 +101,7 @@ fn wrong_rows_are_told_all_at_once() {
     for (list, told) in [
         ("part,lenght,width,stock\n", "did you mean `length`?"),
         ("part,lenght,width\n", "the column `stock` is missing"),
+        ("part,length,width,stock,quantity\n", "call it `qty`"),
         ("part,colour,length,width\n", "the column `stock` is missing"),
         ("part,length,width,stock\n ,12,12,3/4 birch plywood\n", "row 2, column `part`: the cell is empty"),
         ("part,length,width,stock\na,12,0.0001 mm,3/4 birch plywood\n", "`a` is too narrow to be cut"),

@@ -107,7 +107,11 @@ fn check_header(header: &[String], places: &[At], known: &[&str], wanted: &[&str
             } else {
                 format!("row 1: there is no column `{name}` in this list")
             };
-            let near = did_you_mean(name, known.iter().copied()).unwrap_or_default();
+            let other = OTHER_WORDS.iter().find(|(other, _)| other == name).filter(|(_, own)| known.contains(own));
+            let near = match other {
+                Some((_, own)) => format!("call it `{own}`"),
+                None => did_you_mean(name, known.iter().copied()).unwrap_or_default(),
+            };
             let hint = if name.contains(';') { "save it with commas".to_owned() } else { near };
             let hint = Some(hint).filter(|hint| !hint.is_empty());
             faults.push(Finding::error(CODE, message).at(place(i)).maybe_hint(hint));
@@ -120,7 +124,11 @@ fn check_header(header: &[String], places: &[At], known: &[&str], wanted: &[&str
         }
     }
     // A slip in a name is told as that, and a list with other marks between its cells has one column.
-    let slips: Vec<&str> = header.iter().filter_map(|own| nearest(own, known.iter().copied())).collect();
+    let meant = |own: &String| {
+        let other = OTHER_WORDS.iter().find(|(other, _)| other == own).map(|(_, own)| *own);
+        other.or_else(|| nearest(own, known.iter().copied()))
+    };
+    let slips: Vec<&str> = header.iter().filter_map(meant).collect();
     let in_one = header.iter().any(|name| name.contains(';'));
     for name in wanted.iter().filter(|name| !in_one && !slips.contains(name)) {
         let message = format!("row 1: the column `{name}` is missing");
@@ -128,6 +136,20 @@ fn check_header(header: &[String], places: &[At], known: &[&str], wanted: &[&str
         faults.push(Finding::error(CODE, message).at(place(0)).hint(hint));
     }
 }
+
+/// What other lists call the columns.
+const OTHER_WORDS: [(&str, &str); 10] = [
+    ("count", "qty"),
+    ("quantity", "qty"),
+    ("pieces", "qty"),
+    ("name", "part"),
+    ("item", "part"),
+    ("material", "stock"),
+    ("sheet", "stock"),
+    ("board", "stock"),
+    ("notes", "note"),
+    ("remarks", "note"),
+];
 
 fn fault(at: At, message: String, hint: &str) -> Finding {
     Finding::error(CODE, message).at(Some(at)).maybe_hint(Some(hint.to_owned()).filter(|hint| !hint.is_empty()))

@@ -16,7 +16,7 @@ use super::changes::{Shown, same_parts, short_list};
 use crate::cli::disk::{self, Sheet};
 use crate::cli::inputs::{self, Values};
 use crate::cli::order::{self, ShopRead, is_name};
-use crate::cli::render::{self, ERROR, QUIET, counted, one_line, paint, tally, visible};
+use crate::cli::render::{self, ERROR, QUIET, counted, one_line, paint, tally, visible, wrapped};
 use crate::cli::{fault, run, table};
 
 /// A command of the REPL.
@@ -413,10 +413,14 @@ impl Desk {
         if self.plans.0.as_ref().is_some_and(|old| same_parts(old, plan)) {
             text += "no part has changed\n";
         }
-        text += &bills_in_short(plan);
+        text += &bills_in_short(plan, self.width);
         for finding in &outcome.findings {
             let weight = if finding.severity == Severity::Warning { "warning" } else { "note" };
-            let _ = writeln!(text, "{weight}[{}]: {}", finding.code, one_line(&finding.message));
+            let line = format!("{weight}[{}]: {}", finding.code, finding.message);
+            let _ = writeln!(text, "{}", wrapped(&line, self.width));
+        }
+        if outcome.findings.iter().any(|finding| finding.hint.is_some()) {
+            let _ = writeln!(text, "{}", paint(QUIET, "`:findings` tells where, and what would help"));
         }
         text
     }
@@ -573,11 +577,11 @@ fn assignment(line: &str) -> Option<(&str, &str)> {
 }
 
 /// The bills in a line each.
-fn bills_in_short(plan: &Plan) -> String {
+fn bills_in_short(plan: &Plan, width: usize) -> String {
     let mut text = String::new();
     let mut line = |heading: &str, items: Vec<String>| {
         if !items.is_empty() {
-            let _ = writeln!(text, "{heading}: {}", one_line(&items.join("; ")));
+            let _ = writeln!(text, "{}", wrapped(&format!("{heading}: {}", items.join("; ")), width));
         }
     };
     let hardware = plan.hardware.iter().filter(|row| row.unit != HardwareUnit::Area).map(|row| {
@@ -698,7 +702,7 @@ mod tests {
 
     #[test]
     fn bills_fit_a_line_each() {
-        insta::assert_snapshot!(bills_in_short(&sample()), @r#"
+        insta::assert_snapshot!(bills_in_short(&sample(), 100), @r#"
         hardware: 1 pair of side-mount ball-bearing slides 20"
         edge band: 44" of birch veneer band
         to buy: 1 sheet of 1/2 birch plywood
