@@ -37,6 +37,12 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
             continue;
         }
         let (from, to) = kin.spread.worst;
+        // Slides without slack take one gap and no other.
+        let works = if fit.least.same_size(fit.most) {
+            format!("only {}", fine.length(fit.least))
+        } else {
+            format!("{} to {}", fine.length(fit.least), fine.length(fit.most))
+        };
         let what = match (boxes, kin.how_many) {
             (true, 1) => format!("the box `{}` fits its slides", fit.of),
             (true, n) => format!("{n} boxes like `{}` fit their slides", fit.of),
@@ -47,35 +53,46 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
             Finding::note(
                 CHECK.code,
                 format!(
-                    "{what} in {} cases of 100: the gap is {} as drawn and may come out from {} to {}, and {} to {} works",
-                    kin.percent(),
+                    "{what} in {} of 100: the gap is {} as drawn and may come out from {} to {}, and {works} works",
+                    match kin.percent() {
+                        1 => "1 case".to_owned(),
+                        percent => format!("{percent} cases"),
+                    },
                     fine.length(fit.nominal),
                     fine.length(from),
                     fine.length(to),
-                    fine.length(fit.least),
-                    fine.length(fit.most),
                 ),
             )
             .at(model.part(fit.part).at.clone())
-            .hint(format!("{}: {}", fit.matters_most_in_words(model.printing), cure(fit, fine)))
+            .hint(format!("{}: {}", fit.matters_most_in_words(model.printing), cure(fit, kin.spread.likely, fine)))
             .source(CHECK.source),
         );
     }
 }
 
-/// What would bring more of them to fit.
-fn cure(fit: &Fit, fine: Printing) -> String {
+/// What would bring more of them to fit. A gap that opens more than it closes, as with an opening that is wider elsewhere, is drawn
+/// right where its expected middle is that of what works.
+fn cure(fit: &Fit, likely: (Length, Length), fine: Printing) -> String {
     if let Some((Term { of: Source::Thickness(..), .. }, _)) = fit.matters_most() {
         return "measure the sheets and put their thickness into the shop file, or cut these last, to fit".to_owned();
     }
-    let middle = fit.least + (fit.most - fit.least).half();
-    if (fit.nominal - middle).abs() <= AT_THE_MIDDLE {
+    let middle = |(from, to): (Length, Length)| from + (to - from).half();
+    let shift = middle((fit.least, fit.most)) - middle(likely);
+    if shift.abs() <= AT_THE_MIDDLE {
         return "the gap is drawn at the middle of what works already: cut closer than the shop's `cutting_tolerance`, or cut these last, \
                 to fit"
             .to_owned();
     }
-    let gap = fine.length(middle);
-    format!("draw the gap as {gap}, the middle of what works, or cut these last, to fit")
+    let gap = fit.nominal + shift;
+    if gap < fit.least - Length::SAME_SIZE || gap > fit.most + Length::SAME_SIZE {
+        return if matches!(fit.kind, FitKind::BoxInOpening) {
+            "shim the slides where the opening is wider, or cut these last, to fit".to_owned()
+        } else {
+            "cut these last, to fit".to_owned()
+        };
+    }
+    let gap = fine.length(gap);
+    format!("draw the gap as {gap}, so that its middle is that of what works, or cut these last, to fit")
 }
 
 #[cfg(test)]
@@ -149,7 +166,27 @@ mod tests {
         };
         let quarter = Length::from_inch(1, 256);
         assert!(hint(s(8) - quarter, quarter * 2).contains("at the middle of what works already"));
-        assert!(hint(s(8), s(1).half()).contains("draw the gap as 1-1/32\", the middle of what works"));
+        assert!(hint(s(8), s(1).half()).contains("draw the gap as 1-1/32\", so that its middle is that of what works"));
+    }
+
+    #[test]
+    fn an_opening_that_is_wider_elsewhere_is_no_matter_of_drawing() {
+        // The box is drawn 1 in narrower than the smallest reading, and another reading is 1/8 in more: the gap is expected 1/16 in over
+        // what was drawn, and its middle 1/32 over that of 1 to 1-1/16. It would have to be drawn under what the slides need.
+        let hint = |wider: Length| {
+            let (mut model, _) = drawer(Some(Length::from_inch(1, 2)), s(1).half());
+            model.openings[0].widths.push(s(24 * 16) + wider);
+            let mut findings = Vec::new();
+            run(Subject { model: &model, shop: &Shop::default() }, &mut findings);
+            findings[0].hint.clone().unwrap()
+        };
+        assert!(hint(s(2)).ends_with("shim the slides where the opening is wider, or cut these last, to fit"));
+    }
+
+    #[test]
+    fn slides_without_slack_take_one_gap() {
+        let (_, told) = drawer(Some(Length::from_inch(1, 2)), Length::ZERO);
+        assert!(told[0].message.ends_with("and only 1\" works"), "{}", told[0]);
     }
 
     #[test]

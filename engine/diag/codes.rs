@@ -137,6 +137,12 @@ pub const ALL: &[Code] = &[
         "An overlaid door lies before the front of the part that it hangs on, an inset one stands beside it with a reveal.",
     ),
     code(
+        "drawer-opens-sideways",
+        "a drawer is said to open to a side, up or down",
+        "The width of an opening is from left to right, and its slides stand at these sides. A drawer opens to the front or the back; \
+         what opens to a side is drawn in a job of its own, seen from that side.",
+    ),
+    code(
         "edge-shown",
         "`show` names an edge of a part",
         "`show` tells which of the two broad faces will be seen, so that the better face of the stock is \

@@ -299,7 +299,7 @@ pub const HANG: Function = function(
         OptionSpec::must("length", Kind::Length, "the length of the slides"),
         OptionSpec::may("room_behind", Kind::Length, "0", "the room to be kept behind them"),
         OptionSpec::may("travel", Kind::Length, "the length of the slides", "how far the box comes out"),
-        OptionSpec::may("opens", Kind::Face, "\"front\"", "the face that comes out first"),
+        OptionSpec::may("opens", Kind::Face, "\"front\"", "the face that comes out first: the front or the back"),
         BEHIND,
         WITH_OPEN,
     ],

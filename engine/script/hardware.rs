@@ -7,7 +7,7 @@ use super::desk::{DeskRef, MOST, MOST_SLIDES, Outcome, raise, refuse_beyond, ref
 use super::functions::{HANG, HARDWARE, SLIDES};
 use super::motion;
 use super::parts::PieceHandle;
-use crate::base::{Face, Length};
+use crate::base::{Axis, Face, Length};
 use crate::catalog;
 use crate::diag::{Finding, did_you_mean, nearest};
 use crate::model::{
@@ -138,6 +138,17 @@ fn hang(ctx: &NativeCallContext, desk: &DeskRef, piece: PieceId, given: &Map) ->
     let travel = options.length("travel").unwrap_or(length);
     refuse_unless(ctx, desk, "travel", travel.is_positive(), "must be more than nothing")?;
     let out = options.face("opens").unwrap_or(Face::Front);
+    if out.axis() != Axis::Y {
+        // An opening's width is from left to right, and there its slides are; every check of their fit rests on that.
+        let name = desk.borrow().model.piece(piece).name.clone();
+        let message = format!(
+            "`{name}` cannot open to the {}: its slides are at the left and the right of its opening",
+            out.name()
+        );
+        let finding = Finding::error("drawer-opens-sideways", message);
+        let hint = "a drawer opens to the \"front\" or the \"back\"; draw what opens to a side in a job of its own, seen from that side";
+        return Err(at_key(ctx, desk, "opens", finding.hint(hint)));
+    }
     let mut desk = desk.borrow_mut();
     desk.refuse_if_inputs_failed()?;
     let slides = desk.model.hardware.iter().filter(|used| used.slides.is_some()).count();
