@@ -7,7 +7,7 @@ use super::desk::{Desk, DeskRef, MOST_INPUTS, Outcome, raise, refuse_beyond, ref
 use super::functions::{INPUT, UNITS};
 use super::stock::unknown_stock;
 use crate::base::{Length, Ratio, Unit, parse_length, parse_ratio};
-use crate::diag::{At, Finding, did_you_mean};
+use crate::diag::{At, Finding, did_you_mean, nearest};
 use crate::model::{Input, InputKind, StockForm, Value};
 
 pub(super) fn register(engine: &mut Engine, desk: &DeskRef) {
@@ -298,7 +298,15 @@ fn read_typed(desk: &Desk, input: &Input, text: &str) -> Result<Value, Finding> 
             .map(|one| parse_length(one, Some(unit)))
             .collect::<Result<Vec<_>, _>>()
             .map(Value::Lengths)
-            .map_err(|e| wrong(e.message, e.hint)),
+            .map_err(|e| {
+                let several = text.contains(',') && !text.contains(';');
+                let hint = if several {
+                    "several lengths have semicolons between them: 6; 8-1/2; 10".to_owned()
+                } else {
+                    e.hint
+                };
+                wrong(e.message, hint)
+            }),
         InputKind::Count => word
             .parse::<i64>()
             .map(Value::Count)
@@ -316,6 +324,10 @@ fn read_typed(desk: &Desk, input: &Input, text: &str) -> Result<Value, Finding> 
         },
         InputKind::Choice if input.choices.iter().any(|choice| choice == word) => Ok(Value::Text(word.to_owned())),
         InputKind::Choice => {
+            if word.is_empty() {
+                let hint = format!("choose one of {}; or leave the input out", input.choices.join(", "));
+                return Err(wrong("it has no value".to_owned(), hint));
+            }
             let hint = did_you_mean(word, input.choices.iter().map(String::as_str)).unwrap_or_default();
             Err(wrong(format!("`{word}` is not among its choices"), hint))
         }
@@ -333,8 +345,12 @@ fn read_stock(desk: &Desk, input: &Input, name: &str) -> Result<Value, Finding> 
     }
     let told = |message: String| Finding::error("wrong-input", format!("the input `{}`: {message}", input.name));
     let Some(stock) = desk.find_stock(name) else {
+        // Quotes that a shell has left are none of the name.
+        let name = name.trim_matches(['"', '\'']);
         let unknown = unknown_stock(desk, name);
-        return Err(told(unknown.message).maybe_hint(unknown.hint));
+        let word =
+            nearest(name, input.choices.iter().map(String::as_str)).map(|near| format!("did you mean `{near}`?"));
+        return Err(told(unknown.message).maybe_hint(word.or(unknown.hint)));
     };
     if !input.kind.takes_form(&stock.form) {
         let form = match stock.form {
