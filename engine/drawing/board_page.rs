@@ -1,6 +1,6 @@
 //! The drawings of boards, several to a page, each with its cuts in order below it.
 
-use super::sheet_page::{CAUTION, View, legend, sheet};
+use super::sheet_page::{CAUTION, View, about_stock, legend, sheet};
 use super::{Anchor, MM, PAGE_HEIGHT, PAGE_WIDTH, Page, Stroke, bold, cut_words, shortened, words};
 use crate::base::Length;
 use crate::plan::{Blank, Plan, StockLayout};
@@ -31,7 +31,7 @@ pub(super) fn pages(plan: &Plan, stock: &StockLayout) -> Vec<Page> {
 
 fn begun(plan: &Plan, stock: &StockLayout, blank: &Blank) -> Page {
     let title = format!("Boards: {}, from board {}", stock.stock, blank.number);
-    let more = format!("{}; thickness {}", plan.title, plan.printing.length(stock.thickness));
+    let more = about_stock(plan, stock);
     let size = 33 * MM / 10;
     let strokes = vec![
         bold((0, 5 * MM), 5 * MM, Anchor::Start, shortened(&title, 5 * MM, PAGE_WIDTH)),

@@ -86,7 +86,7 @@ fn head(plan: &Plan, stock: &StockLayout, blank: &Blank, title: &str) -> Vec<Str
     };
     let all: u32 = plan.cutting.plan().blanks().map(|(_, blank)| blank.copies).sum();
     let about = format!("{from}; {} in all", if all == 1 { "one".to_owned() } else { all.to_string() });
-    let more = format!("{}; thickness {}", plan.title, plan.printing.length(stock.thickness));
+    let more = about_stock(plan, stock);
     // The title is bold, so a little wider than it is taken for.
     let room = (PAGE_WIDTH - text_width(&about, 35 * MM / 10, false)) * 92 / 100 - 5 * MM;
     vec![
@@ -94,6 +94,13 @@ fn head(plan: &Plan, stock: &StockLayout, blank: &Blank, title: &str) -> Vec<Str
         words((PAGE_WIDTH, 5 * MM), 35 * MM / 10, Anchor::End, about),
         words((0, 10 * MM), 33 * MM / 10, Anchor::Start, shortened(&more, 33 * MM / 10, PAGE_WIDTH - 40 * MM)),
     ]
+}
+
+/// The job, the thickness and what the blade takes, in one line.
+pub(super) fn about_stock(plan: &Plan, stock: &StockLayout) -> String {
+    let kerf = Some(stock.kerf_words(plan.printing)).filter(|words| !words.is_empty());
+    let thickness = format!("thickness {}", plan.printing.length(stock.thickness));
+    [Some(plan.title.clone()), Some(thickness), kerf].into_iter().flatten().collect::<Vec<_>>().join("; ")
 }
 
 /// The sheet itself, without dimensions.

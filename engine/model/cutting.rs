@@ -28,6 +28,12 @@ pub struct CuttingRules {
     pub first: FirstCut,
     /// How often the direction of cutting may change on the way to a part; `None` for as often as it takes.
     pub stages: Option<u8>,
+    /// What the saw that cuts sheets takes away; `None` for the shop's kerf.
+    pub sheet_kerf: Option<Length>,
+    /// What the saw that rips boards takes away; `None` for the shop's kerf.
+    pub rip_kerf: Option<Length>,
+    /// What the saw that crosscuts boards takes away; `None` for the shop's kerf.
+    pub crosscut_kerf: Option<Length>,
     /// What is trimmed off the two short sides of a sheet; `None` for the shop's trim.
     pub trim_ends: Option<[Length; 2]>,
     /// What is trimmed off the two long sides of a sheet; `None` for the shop's trim.
@@ -67,6 +73,9 @@ impl Default for CuttingRules {
             first: FirstCut::Rip,
             // Common practice, no source: rip, crosscut, and one more rip is what a crew keeps in its head.
             stages: Some(3),
+            sheet_kerf: None,
+            rip_kerf: None,
+            crosscut_kerf: None,
             trim_ends: None,
             trim_edges: None,
             // Common practice, no source: half an inch off each end takes dirt, paint and most end checks away.

@@ -67,13 +67,13 @@ fn is_whole(slot: (i64, i64), frame: &Frame) -> bool {
 }
 
 impl Lay<'_, '_, '_> {
-    fn real(&self, size: i64) -> i64 {
-        size * self.setup.unit - self.setup.problem.saw.kerf
+    fn real(&self, axis: Axis, size: i64) -> i64 {
+        size * self.setup.unit - self.setup.problem.saw.kerf_across(axis)
     }
 
     /// A rest of this size, if the blade leaves anything of it.
     fn rest(&self, slot: (i64, i64)) -> Option<Node> {
-        let (width, height) = (self.real(slot.0), self.real(slot.1));
+        let (width, height) = (self.real(Axis::X, slot.0), self.real(Axis::Y, slot.1));
         if width <= 0 || height <= 0 {
             return None;
         }
@@ -87,7 +87,7 @@ impl Lay<'_, '_, '_> {
             return first;
         }
         let rest = self.rest(with(across, all - size, slot)).map(Box::new);
-        Node::Cut { across, at: self.real(size), first: Box::new(first), rest }
+        Node::Cut { across, at: self.real(across, size), first: Box::new(first), rest }
     }
 
     fn piece(&mut self, shape: &Shape, slot: (i64, i64), frame: &Frame) -> Node {
@@ -170,7 +170,7 @@ impl Lay<'_, '_, '_> {
             rest = Some(if left == 0 {
                 first
             } else {
-                Node::Cut { across: axis, at: self.real(size), first: Box::new(first), rest: rest.map(Box::new) }
+                Node::Cut { across: axis, at: self.real(axis, size), first: Box::new(first), rest: rest.map(Box::new) }
             });
             left += size;
         }

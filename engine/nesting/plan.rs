@@ -97,7 +97,7 @@ impl Score {
                         let piece = |size: i64| if *across == Axis::X { (size, height) } else { (width, size) };
                         open.push((first, piece(*at)));
                         if let Some(rest) = rest {
-                            open.push((rest, piece(along - at - problem.saw.kerf)));
+                            open.push((rest, piece(along - at - problem.saw.kerf_across(*across))));
                         }
                     }
                 }

@@ -156,6 +156,8 @@ pub struct Stages {
 pub struct Saw {
     /// How wide the blade cuts.
     pub kerf: i64,
+    /// How wide the blade cuts that makes the cuts across X, where it is not the same one. Nothing may turn then.
+    pub kerf_across_x: Option<i64>,
     /// With which cut a sheet is begun.
     pub way: Way,
     /// The limit of stages; `None` for as many as it takes.
@@ -172,6 +174,14 @@ impl Saw {
     /// The longest cut across `axis` of this sheet.
     pub fn longest_cut(&self, sheet: &Sheet, axis: Axis) -> Option<i64> {
         if axis == sheet.rip_across() { self.longest_rip } else { self.crosscut_capacity }
+    }
+
+    /// How wide the blade cuts that makes the cuts across `axis`.
+    pub fn kerf_across(&self, axis: Axis) -> i64 {
+        match (axis, self.kerf_across_x) {
+            (Axis::X, Some(kerf)) => kerf,
+            _ => self.kerf,
+        }
     }
 
     /// Whether the first cut of what is left of this sheet after trimming may be across `axis`. The way rules, unless
@@ -246,6 +256,10 @@ impl Problem {
             if item.count == 0 {
                 return fault("count");
             }
+            // A part that turns would change its size with the kerf.
+            if item.turn == Turn::Free && self.saw.kerf_across(Axis::X) != self.saw.kerf {
+                return fault("turning under two kerfs");
+            }
             if let Some(own) = item.matched {
                 let others = self.items.iter().enumerate().filter_map(|(i, x)| x.matched.map(|m| (i, x, m)));
                 for (i, other, matched) in others.filter(|(_, _, m)| m.set == own.set) {
@@ -258,7 +272,8 @@ impl Problem {
         }
         let saw = &self.saw;
         let limits = [saw.longest_rip.unwrap_or(1), saw.crosscut_capacity.unwrap_or(1)];
-        if !(0..=LARGEST).contains(&saw.kerf) || limits.iter().any(|&limit| limit < 1) {
+        let kerfs = [saw.kerf, saw.kerf_across(Axis::X)];
+        if kerfs.iter().any(|kerf| !(0..=LARGEST).contains(kerf)) || limits.iter().any(|&limit| limit < 1) {
             return Err(Fault::Saw);
         }
         if saw.stages.is_some_and(|stages| stages.most == 0) || self.parts() > 1_000_000 {

@@ -194,7 +194,7 @@ impl Bench<'_> {
             if size >= along {
                 return Err(Broken::Outside);
             }
-            let dust = size.min(self.problem.saw.kerf);
+            let dust = size.min(self.problem.saw.kerf_across(across));
             self.areas.sawdust += area(dust, length);
             self.areas.waste += area(size - dust, length);
             match across {
@@ -225,7 +225,7 @@ impl Bench<'_> {
             Node::Cut { across, at, first, rest } => {
                 let path = self.path(*across, first, rest.as_deref(), path)?;
                 self.saw_can(*across, piece)?;
-                let (one, dust, other) = divide(piece, *across, *at, self.problem.saw.kerf)?;
+                let (one, dust, other) = divide(piece, *across, *at, self.problem.saw.kerf_across(*across))?;
                 self.areas.sawdust += dust;
                 for (node, piece) in [(Some(&**first), Some(one)), (rest.as_deref(), other)] {
                     let (node, piece) = match (node, piece) {
@@ -356,8 +356,8 @@ fn sets_lie_together(problem: &Problem, placed: &[Placed]) -> Result<(), Broken>
                 let found = here(item).find(|part| part.at == (x, y) && part.turned == first.turned);
                 let part = found.ok_or(Broken::Matched)?;
                 match axis {
-                    Axis::X => x += part.size.0 + problem.saw.kerf,
-                    Axis::Y => y += part.size.1 + problem.saw.kerf,
+                    Axis::X => x += part.size.0 + problem.saw.kerf_across(Axis::X),
+                    Axis::Y => y += part.size.1 + problem.saw.kerf_across(Axis::Y),
                 }
             }
         }

@@ -16,6 +16,7 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
     let plan = subject.plan;
     let unit = plan.printing.unit.short();
     let (setting, length) = (format!("setting_{unit}"), format!("cut_length_{unit}"));
+    let kerf = format!("kerf_{unit}");
     let header = [
         "stock",
         "sheet",
@@ -27,6 +28,7 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
         &setting,
         "setting",
         &length,
+        &kerf,
         "makes",
         "mark",
         "size",
@@ -39,7 +41,7 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
             table.text(&stock.stock).number(blank.number).number(blank.copies);
             table.text(&blank.size_words(plan.printing)).number(cut.number);
             table.text(&held(stock.form, cut.from)).text(cut.kind.name());
-            table.decimal(cut.setting).size(cut.setting).decimal(cut.length);
+            table.decimal(cut.setting).size(cut.setting).decimal(cut.length).decimal(cut.kerf);
             let (mark, makes, size) = match cut.makes {
                 Made::Part(part) => blank.parts.get(part).map_or(("", String::new(), String::new()), |part| {
                     (part.mark.as_str(), part.part.clone(), plan.printing.by(part.length, part.width))
@@ -54,7 +56,7 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
             let Some(part) = blank.parts.first() else { continue };
             table.text(&stock.stock).number(blank.number).number(blank.copies);
             table.text(&blank.size_words(plan.printing)).nothing();
-            table.text(stock.form.name()).text("as it is").nothing().nothing().nothing();
+            table.text(stock.form.name()).text("as it is").nothing().nothing().nothing().nothing();
             table.text(&part.part).text(&part.mark).text(&plan.printing.by(part.length, part.width)).nothing();
             table.text("").end();
         }
@@ -126,7 +128,7 @@ mod tests {
             .records()
             .map(|row| row.unwrap().iter().map(str::to_owned).collect())
             .collect();
-        let cuts: Vec<[&str; 6]> = rows.iter().map(|row| [4, 5, 6, 7, 10, 13].map(|i| row[i].as_str())).collect();
+        let cuts: Vec<[&str; 6]> = rows.iter().map(|row| [4, 5, 6, 7, 11, 14].map(|i| row[i].as_str())).collect();
         assert_eq!(
             cuts,
             [
@@ -138,6 +140,6 @@ mod tests {
                 ["6", "piece 5", "crosscut", "800", "shelf", "offcut 2"],
             ]
         );
-        assert_eq!((&*rows[5][11], &*rows[5][12]), ("A1", "800 mm x 300.5 mm"));
+        assert_eq!((&*rows[5][12], &*rows[5][13]), ("A1", "800 mm x 300.5 mm"));
     }
 }

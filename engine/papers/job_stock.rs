@@ -89,6 +89,8 @@ struct SawCutView {
     /// `trim an end`, `trim an edge`, `rip` or `crosscut`.
     kind: &'static str,
     setting_nm: i64,
+    /// What the blade takes away.
+    kerf_nm: i64,
     length_nm: i64,
     makes: MadeView,
     leaves: MadeView,
@@ -182,6 +184,7 @@ impl SawCutView {
             from: cut.from.made_by,
             kind: cut.kind.name(),
             setting_nm: cut.setting.nm(),
+            kerf_nm: cut.kerf.nm(),
             length_nm: cut.length.nm(),
             makes: MadeView::of(cut.makes),
             leaves: MadeView::of(cut.leaves),

@@ -5,18 +5,33 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::{KEY, Key, Reader, VALUE, in_order, set};
+use super::{KEY, Key, Reader, VALUE, WIDEST_KERF, in_order, set};
 use crate::base::{Length, parse_ratio};
 use crate::model::{BoardRun, CuttingRules, FirstCut, Money, Supply, SupplySize};
 
 /// The keys of the table `[cutting]`.
-pub const CUTTING_KEYS: [Key; 17] = [
+pub const CUTTING_KEYS: [Key; 20] = [
     Key {
         name: "way",
         takes: "\"rip first\", \"crosscut first\" or \"free\"",
         help: "with which cut a sheet is begun",
     },
     Key { name: "stages", takes: "1 to 9, or \"any\"", help: "how often the direction of cutting may change" },
+    Key {
+        name: "sheet_kerf",
+        takes: "a length",
+        help: "what the saw that cuts sheets takes away, where it is not `kerf`",
+    },
+    Key {
+        name: "rip_kerf",
+        takes: "a length",
+        help: "what the saw that rips boards takes away, where it is not `kerf`",
+    },
+    Key {
+        name: "crosscut_kerf",
+        takes: "a length",
+        help: "what the saw that crosscuts boards takes away, where it is not `kerf`",
+    },
     Key {
         name: "trim_ends",
         takes: "a length, or a list of two",
@@ -84,6 +99,9 @@ impl Reader<'_> {
             match key {
                 "way" => set(&mut rules.first, self.word(key, value, &FirstCut::ALL.map(|(way, word)| (word, way)))),
                 "stages" => self.stages(value, &mut rules.stages),
+                "sheet_kerf" => set(&mut rules.sheet_kerf, self.small_length(key, value, WIDEST_KERF).map(Some)),
+                "rip_kerf" => set(&mut rules.rip_kerf, self.small_length(key, value, WIDEST_KERF).map(Some)),
+                "crosscut_kerf" => set(&mut rules.crosscut_kerf, self.small_length(key, value, WIDEST_KERF).map(Some)),
                 "trim_ends" => set(&mut rules.trim_ends, self.one_or_two(key, value).map(Some)),
                 "trim_edges" => set(&mut rules.trim_edges, self.one_or_two(key, value).map(Some)),
                 "end_trim" => set(&mut rules.end_trim, self.small_length(key, value, inches(12))),
@@ -335,7 +353,7 @@ mod tests {
     #[test]
     fn every_rule_is_read() {
         let shop = good(
-            "units = \"mm\"\n[cutting]\nway = \"free\"\nstages = \"any\"\ntrim_ends = [5, 0]\ntrim_edges = 8\nend_trim = 20\n\
+            "units = \"mm\"\n[cutting]\nway = \"free\"\nstages = \"any\"\nsheet_kerf = 3.2\nrip_kerf = 1\ntrim_ends = [5, 0]\ntrim_edges = 8\nend_trim = 20\n\
              longest_rip = 1500\ncrosscut_capacity = 1250\nnarrowest = 30\nheaviest = \"50 lb\"\noffcut_short = 200\n\
              offcut_long = 500\noffcut_worth = \"10%\"\njoint_oversize = 3\nlength_oversize = 25\npanel_oversize = 1\n\
              widest_strip = 120\nmatch_fronts = false\n",
@@ -343,6 +361,9 @@ mod tests {
         let rules = &shop.cutting;
         let mm = Length::from_mm;
         assert_eq!((rules.first, rules.stages), (FirstCut::Free, None));
+        // What is not said is the shop's, an eighth of an inch.
+        assert_eq!((shop.sheet_kerf(), shop.rip_kerf()), (Length::from_um(3_200), mm(1)));
+        assert_eq!(shop.crosscut_kerf(), Length::from_inch(1, 8));
         assert_eq!((shop.trim_ends(), shop.trim_edges()), ([mm(5), mm(0)], [mm(8), mm(8)]));
         assert_eq!((rules.longest_rip, rules.crosscut_capacity), (Some(mm(1500)), Some(mm(1250))));
         // 50 x 453.592 g.

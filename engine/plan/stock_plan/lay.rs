@@ -215,7 +215,7 @@ fn lay_out(cutting: &Cutting, lot: &Lot, engine: Engine, effort: &Effort<'_>) ->
         .iter()
         .filter_map(|own| {
             let size = asked.sizes.get(own.sheet)?;
-            Some(walk::blank(&asked.problem, own, &asked.labels, stock.grain, size))
+            Some(walk::blank(&asked.problem, own, &asked.labels, stock, size))
         })
         .collect();
     layout.uses = uses(&asked.sizes, &plan);
@@ -591,9 +591,15 @@ fn saw(cutting: &Cutting, lot: &Lot, items: &[Item]) -> Saw {
         FirstCut::Crosscut => Way::CrosscutFirst,
         FirstCut::Free => Way::Free,
     };
+    // A board lies along X, so a cut across X is a crosscut.
+    let (kerf, kerf_across_x) = match cutting.board_kerfs {
+        [crosscut, rip] if board => (rip.nm(), Some(crosscut.nm())),
+        _ => (cutting.sheet_kerf.nm(), None),
+    };
     let least = items.iter().map(|item| item.width.min(item.height)).min().unwrap_or(i64::MAX);
     Saw {
-        kerf: cutting.kerf.nm(),
+        kerf,
+        kerf_across_x,
         way,
         stages: rules.stages.map(|most| Stages { most, trimming: Trimming::Extra }),
         longest_rip: rules.longest_rip.map(Length::nm),

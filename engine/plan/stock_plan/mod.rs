@@ -26,7 +26,9 @@ use crate::nesting::{self, Broken, Effort, Fault, Outcome, Problem};
 pub struct Cutting {
     lots: Vec<Lot>,
     rules: CuttingRules,
-    kerf: Length,
+    sheet_kerf: Length,
+    /// Of boards: what a crosscut takes away, and what a rip does.
+    board_kerfs: [Length; 2],
     trim_ends: [Length; 2],
     trim_edges: [Length; 2],
     rack: Vec<RackPiece>,
@@ -99,7 +101,8 @@ impl Cutting {
         Self {
             lots: Vec::new(),
             rules: shop.cutting.clone(),
-            kerf: shop.kerf,
+            sheet_kerf: shop.sheet_kerf(),
+            board_kerfs: [shop.crosscut_kerf(), shop.rip_kerf()],
             trim_ends: shop.trim_ends(),
             trim_edges: shop.trim_edges(),
             rack: shop.rack.clone(),
@@ -221,6 +224,23 @@ pub struct StockLayout {
     pub notes: Vec<String>,
     /// Why it was not laid out; `None` when it was.
     pub unplanned: Option<String>,
+}
+
+impl StockLayout {
+    /// What the blades take away, in words; nothing where no cut is made.
+    pub fn kerf_words(&self, printing: Printing) -> String {
+        let of = |rips: bool| {
+            let is_so = |cut: &&Cut| rips == matches!(cut.kind, CutKind::Rip | CutKind::TrimEdge);
+            self.blanks.iter().flat_map(|blank| &blank.cuts).find(is_so).map(|cut| cut.kerf)
+        };
+        match (of(true), of(false)) {
+            (Some(rip), Some(crosscut)) if rip != crosscut => {
+                format!("kerf {} ripping and {} crosscutting", printing.length(rip), printing.length(crosscut))
+            }
+            (Some(kerf), _) | (_, Some(kerf)) => format!("kerf {}", printing.length(kerf)),
+            (None, None) => String::new(),
+        }
+    }
 }
 
 /// In which form a stock comes.
@@ -403,6 +423,8 @@ pub struct Cut {
     pub kind: CutKind,
     /// What the fence or stop is set to: the size of what is cut off, or of what is left when an edge is trimmed.
     pub setting: Length,
+    /// What the blade that makes it takes away.
+    pub kerf: Length,
     /// How long the cut is.
     pub length: Length,
     /// Whether that is more than the shop's saw can make.
@@ -580,8 +602,10 @@ mod tests {
     }
 
     /// Does what the list of cuts says, piece by piece as it names them, and gives back the sizes of the parts that come of it.
-    fn sawn(blank: &Blank, rip_is_y: bool, kerf: Length) -> Vec<(Length, Length)> {
+    fn sawn(stock: &StockLayout, blank: &Blank, shop: &Shop) -> Vec<(Length, Length)> {
         use std::collections::BTreeMap;
+        let is_board = stock.form == BlankForm::Board;
+        let rip_is_y = is_board || stock.grain || blank.length >= blank.width;
         let mut pieces: BTreeMap<Option<u32>, (Length, Length)> = BTreeMap::from([(None, (blank.length, blank.width))]);
         let mut parts = vec![None; blank.parts.len()];
         let mut offcuts = vec![None; blank.offcuts.len()];
@@ -599,6 +623,12 @@ mod tests {
             let size = |along| if across_y { (hand.0, along) } else { (along, hand.1) };
             assert!(cut.setting < along, "{cut:?} of {hand:?}");
             let trims = matches!(cut.kind, CutKind::TrimEdge | CutKind::TrimEnd);
+            let kerf = match cut.kind {
+                _ if !is_board => shop.sheet_kerf(),
+                CutKind::Rip => shop.rip_kerf(),
+                _ => shop.crosscut_kerf(),
+            };
+            assert_eq!(cut.kerf, kerf);
             let behind = (along - cut.setting - kerf).max(Length::ZERO);
             for (made, along) in [(cut.makes, cut.setting), (cut.leaves, behind)] {
                 match made {
@@ -624,7 +654,7 @@ mod tests {
     fn sawn_all(model: &Model, shop: &Shop) -> StockPlan {
         let plan = laid_out(model, shop);
         for (stock, blank) in plan.blanks() {
-            sawn(blank, stock.grain || blank.length >= blank.width, shop.kerf);
+            sawn(stock, blank, shop);
             let areas = &stock.areas;
             assert_eq!(areas.parts + areas.offcuts + areas.waste + areas.sawdust, areas.sheets);
         }
@@ -649,6 +679,10 @@ mod tests {
                 .map(|_| (inch(64 + roll(4_000), 64), inch(64 + roll(1_500), 64), i32::try_from(1 + roll(4)).unwrap()))
                 .collect();
             let mut shop = Shop { kerf: Length::from_nm(roll(4_000_000)), ..Shop::default() };
+            let blade = Length::from_nm(roll(4_000_000));
+            shop.cutting.sheet_kerf = (roll(3) == 0).then_some(blade);
+            shop.cutting.rip_kerf = (roll(2) == 0).then_some(blade);
+            shop.cutting.crosscut_kerf = (roll(3) == 0).then_some(inch(1, 16));
             shop.cutting.first = FirstCut::ALL[usize::try_from(roll(3)).unwrap()].0;
             shop.cutting.stages = Some(u8::try_from(1 + roll(5)).unwrap()).filter(|&stages| stages < 5);
             shop.cutting.longest_rip = (roll(3) == 0).then(|| inch(70 + roll(40), 1));
@@ -717,6 +751,36 @@ mod tests {
                 blank.cuts.iter().filter(|cut| cut.leaves == Made::Elsewhere).map(|cut| cut.setting).collect();
             assert_eq!(cuts, settings.into_iter().map(|size| inch(size, 1)).collect::<Vec<_>>());
         }
+    }
+
+    #[test]
+    fn each_saw_takes_its_own_kerf() {
+        // A board of 8 ft, half an inch off each end: 95 in. Three lengths of 31-5/8 in and two kerfs of 1/16 in are just 95 in, with two of
+        // 1/8 in they are 95-1/8 in. Likewise across: two strips of 2-7/8 in and a rip of 1/4 in are 6 in.
+        let mut maple = (*stock("3/4 hard maple board")).clone();
+        maple.form = StockForm::Board { widths: vec![inch(6, 1)], lengths: vec![inch(96, 1)] };
+        let mut shop = Shop::default();
+        shop.cutting.joint_oversize = Length::ZERO;
+        let boards = |shop: &Shop| {
+            let model = job(&Arc::new(maple.clone()), &[(inch(253, 8), inch(23, 8), 6)]);
+            sawn_all(&model, shop).stocks[0].uses[0].count
+        };
+        assert_eq!(boards(&shop), 2);
+        shop.cutting.crosscut_kerf = Some(inch(1, 16));
+        assert_eq!(boards(&shop), 1);
+        shop.cutting.rip_kerf = Some(inch(1, 4));
+        assert_eq!(boards(&shop), 1);
+        shop.cutting.rip_kerf = Some(inch(5, 16));
+        assert_eq!(boards(&shop), 2);
+        // The saw of the sheets is another one again.
+        shop.cutting.sheet_kerf = Some(inch(1, 4));
+        let plan = sawn_all(&job(&stock("3/4 birch plywood"), &[(inch(30, 1), inch(20, 1), 2)]), &shop);
+        assert_eq!(plan.stocks[0].kerf_words(Printing::default()), "kerf 1/4\"");
+        assert_eq!(
+            sawn_all(&job(&Arc::new(maple.clone()), &[(inch(30, 1), inch(2, 1), 2)]), &shop).stocks[0]
+                .kerf_words(Printing::default()),
+            "kerf 5/16\" ripping and 1/16\" crosscutting"
+        );
     }
 
     #[test]

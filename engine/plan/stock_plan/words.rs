@@ -96,7 +96,7 @@ fn largest(problem: &Problem, plan: &Plan) -> Option<(i64, i64)> {
                     let along = if *across == Axis::X { x } else { y };
                     open.push((first, side(*at)));
                     if let Some(rest) = rest {
-                        open.push((rest, side(along - at - problem.saw.kerf)));
+                        open.push((rest, side(along - at - problem.saw.kerf_across(*across))));
                     }
                 }
                 Node::Part { .. } | Node::Waste => {}
