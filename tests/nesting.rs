@@ -2,7 +2,7 @@
 
 use casewright::nesting::{
     Axis, Board, Boards, Broken, Effort, Fault, Item, Keep, Layout, Matched, Node, Plan, Problem, Saw, Score, Sheet,
-    Stages, Stick, Trim, Trimming, Turn, Way, plan, plan_boards, verify, verify_boards,
+    Stages, Stick, Thin, Trim, Trimming, Turn, Way, plan, plan_boards, verify, verify_boards,
 };
 use proptest::prelude::*;
 use std::collections::HashMap;
@@ -394,6 +394,15 @@ fn every_kind_of_broken_plan_is_refused() {
     assert_eq!(under(&|asked| asked.sheets[0].count = Some(0)), Err(Broken::Count));
     assert_eq!(under(&|asked| asked.saw.crosscut_capacity = Some(49)), Err(Broken::Saw));
     assert_eq!(under(&|asked| asked.saw.narrowest = 41), Err(Broken::Narrow));
+    assert!(under(&|asked| (asked.saw.narrowest, asked.saw.thin) = (41, Thin::WithJig)).is_ok());
+    // The rest of 100 - 2 x 42 = 16 wide is worth keeping, unless the saw cannot cut so narrow a piece.
+    let keep_16 = |asked: &mut Problem| asked.sheets[0].keep = Keep { short: 16, long: 16, worth: 1 };
+    assert_eq!(under(&keep_16), Err(Broken::Offcut));
+    let narrow = |asked: &mut Problem| {
+        keep_16(asked);
+        asked.saw.narrowest = 17;
+    };
+    assert!(under(&narrow).is_ok());
     assert!(under(&|asked| asked.saw.kerf = 3).is_ok());
     assert!(under(&|asked| asked.sheets[0].trim.left = 30).is_err());
     assert!(under(&|asked| asked.items[0].height = 49).is_err());
@@ -464,6 +473,7 @@ fn what_cannot_be_cut_is_said() {
     assert_eq!(ask(item(50, 100, 1, Turn::Free), Saw::default()), Ok(()));
     let narrow = Saw { narrowest: 30, ..Saw::default() };
     assert_eq!(ask(item(50, 20, 1, Turn::Free), narrow), Err(Fault::TooNarrow { item: 0 }));
+    assert_eq!(ask(item(50, 20, 1, Turn::Free), Saw { thin: Thin::WithJig, ..narrow }), Ok(()));
     let mut few = problem(Sheet::new(100, 50), vec![item(60, 40, 3, Turn::Fixed)], Saw::default());
     few.sheets[0].count = Some(2);
     assert_eq!(plan(&few, &Effort::work(50)).map(|_| ()), Err(Fault::ShortOfStock { left: vec![(0, 1)] }));

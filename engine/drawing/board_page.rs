@@ -63,6 +63,9 @@ fn board(plan: &Plan, stock: &StockLayout, blank: &Blank, longest: Length) -> (V
     if blank.copies > 1 {
         about += &format!(", {} cut alike", blank.copies);
     }
+    if let Some(way) = blank.way_words() {
+        about += &format!("; {way}");
+    }
     let mut strokes = vec![words((0, 4 * MM), 33 * MM / 10, Anchor::Start, about)];
     // The grain of a board needs no arrow over each one.
     let quiet = StockLayout { grain: false, blanks: Vec::new(), ..stock.clone() };

@@ -6,7 +6,7 @@ use super::{
     shortened, text_width, two_arrows, words,
 };
 use crate::base::{Length, Printing};
-use crate::plan::{Blank, Made, PlacedPart, Plan, StockLayout};
+use crate::plan::{Blank, Made, PlacedPart, Plan, Rough, StockLayout};
 
 /// Where the picture of the sheet begins, and the most width that it takes.
 const CORNER: Spot = (9 * MM, 21 * MM);
@@ -147,16 +147,28 @@ pub(super) fn sheet(stock: &StockLayout, blank: &Blank, view: &View, printing: P
 fn part_on_sheet(stock: &StockLayout, part: &PlacedPart, view: &View, printing: Printing) -> (Vec<Stroke>, Vec<Area>) {
     let (at, size) = view.rect(part.spot.at, part.spot.size);
     let mut strokes = vec![Stroke::Outline(at, size, Weight::Plain)];
-    let sizes = printing.by(part.length, part.width);
+    let own = printing.by(part.length, part.width);
+    let (sizes, more) = match part.rough {
+        Rough::No => (own, None),
+        Rough::To(length, width) => (format!("{own} rough"), Some(format!("{} to size", printing.by(length, width)))),
+        Rough::Strip => (format!("{own} rough"), None),
+    };
     let name = format!("{} {}", part.mark, part.part);
-    let labels = [
+    let all = more.into_iter().flat_map(|more| {
+        let lines = [vec![part.mark.clone(), part.part.clone()], vec![name.clone()]];
+        let long = format!("{sizes}, {more}");
+        let [first, second] = lines.map(|lines| [lines, vec![sizes.clone(), more.clone()]].concat());
+        [first, second, vec![name.clone(), long.clone()], vec![format!("{name}, {long}")]]
+    });
+    let mut labels: Vec<(bool, Vec<String>)> = all.map(|lines| (true, lines)).collect();
+    labels.extend([
         (true, vec![part.mark.clone(), part.part.clone(), sizes.clone()]),
         (true, vec![name.clone(), sizes.clone()]),
         (true, vec![format!("{name}, {sizes}")]),
         (true, vec![part.mark.clone(), sizes.clone()]),
         (true, vec![format!("{} {sizes}", part.mark)]),
         (true, vec![part.mark.clone()]),
-    ];
+    ]);
     // In a small part the label keeps clear of the numbers on its edges.
     let small = size.0.max(size.1) < 16 * MM && size.0.min(size.1) > 4 * RING;
     let off = if small { RING } else { 0 };
@@ -303,8 +315,14 @@ pub(super) fn legend(blanks: &[Blank], grain: &str) -> String {
         told.push("hatched: keep");
     }
     told.push("unmarked: waste");
+    if blanks.iter().flat_map(|blank| &blank.parts).any(|part| part.rough != Rough::No) {
+        told.push("rough: cut over its size, to be jointed");
+    }
     if blanks.iter().flat_map(|blank| &blank.parts).any(|part| part.shows) {
         told.push("dot: its show face looks at you here");
+    }
+    if blanks.iter().flat_map(|blank| &blank.cuts).any(|cut| cut.needs_jig) {
+        told.push("jig: narrower than the fence is good for");
     }
     told.push(grain);
     told.join("; ") + "."

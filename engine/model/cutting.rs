@@ -48,10 +48,14 @@ pub struct CuttingRules {
     pub narrowest: Length,
     /// The weight, in grams, up to which one person handles a piece.
     pub heaviest: i64,
-    /// The least short side of an offcut that is kept.
+    /// The least short side of an offcut of a sheet that is kept.
     pub offcut_short: Length,
-    /// The least long side of an offcut that is kept.
+    /// The least long side of an offcut of a sheet that is kept.
     pub offcut_long: Length,
+    /// The least width of what is kept of a board.
+    pub board_offcut_width: Length,
+    /// The least length of what is kept of a board.
+    pub board_offcut_length: Length,
     /// What a whole sheet on the rack is worth, as a share of a new one.
     pub offcut_worth: Ratio,
     /// What a part that is ripped from a board is cut wider, to be jointed off.
@@ -89,6 +93,9 @@ impl Default for CuttingRules {
             // Common practice, no source: what is smaller than 6 by 24 inches is seldom found again.
             offcut_short: Length::from_inch(6, 1),
             offcut_long: Length::from_inch(24, 1),
+            // Common practice, no source: a strip of two by twenty-four inches still makes a rail, an edging or a drawer side.
+            board_offcut_width: Length::from_inch(2, 1),
+            board_offcut_length: Length::from_inch(24, 1),
             // Common practice, no source: stored stock is worth half, since it takes room and may not be used.
             offcut_worth: Ratio::new(1, 2),
             // Common practice, no source: an eighth of an inch for one pass over each edge.

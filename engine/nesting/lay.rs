@@ -77,7 +77,7 @@ impl Lay<'_, '_, '_> {
         if width <= 0 || height <= 0 {
             return None;
         }
-        Some(if kept(&self.sheet.keep, width, height) { Node::Offcut } else { Node::Waste })
+        Some(if kept(self.sheet, &self.setup.problem.saw, width, height) { Node::Offcut } else { Node::Waste })
     }
 
     /// Cuts the first piece off a slot and leaves the rest as it is.

@@ -151,6 +151,16 @@ pub struct Stages {
     pub trimming: Trimming,
 }
 
+/// What becomes of parts that are narrower than the saw cuts off.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Thin {
+    /// They are refused.
+    #[default]
+    Refused,
+    /// They are cut all the same, with a jig, and the strips in which they lie. Offcuts stay as wide as ever.
+    WithJig,
+}
+
 /// The saw and the shop's way of working.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Saw {
@@ -166,8 +176,11 @@ pub struct Saw {
     pub longest_rip: Option<i64>,
     /// The longest cut along the sheet's shorter side.
     pub crosscut_capacity: Option<i64>,
-    /// The narrowest piece with a part in it that may be cut off. What falls away may be narrower.
+    /// The narrowest piece that may be cut off to be used: with a part in it, or as an offcut. What falls away may be
+    /// narrower.
     pub narrowest: i64,
+    /// What becomes of parts that are narrower than that.
+    pub thin: Thin,
 }
 
 impl Saw {

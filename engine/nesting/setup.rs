@@ -2,7 +2,7 @@
 //! divided by what they have in common.
 
 use super::fault::Fault;
-use super::problem::{Axis, Problem, Trimming, Turn};
+use super::problem::{Axis, Problem, Thin, Trimming, Turn};
 use super::tree::{FREE_LEVELS, Frame, Kind};
 use std::collections::BTreeMap;
 
@@ -190,7 +190,8 @@ impl<'a> Setup<'a> {
 
     fn refuse_what_cannot_be_cut(&self) -> Result<(), Fault> {
         for (item, wanted) in self.problem.items.iter().enumerate() {
-            if wanted.width.min(wanted.height) < self.problem.saw.narrowest {
+            let saw = &self.problem.saw;
+            if wanted.width.min(wanted.height) < saw.narrowest && saw.thin == Thin::Refused {
                 return Err(Fault::TooNarrow { item });
             }
         }

@@ -8,7 +8,7 @@
 
 use super::boards::{BoardPlan, Boards};
 use super::plan::{Layout, Node, Plan, kept};
-use super::problem::{Axis, Item, Problem, Sheet, Trimming, Turn};
+use super::problem::{Axis, Item, Problem, Sheet, Thin, Trimming, Turn};
 use std::collections::BTreeMap;
 use std::fmt;
 
@@ -214,7 +214,7 @@ impl Bench<'_> {
         match node {
             Node::Part { item, turned } => self.part(*item, *turned, piece),
             Node::Offcut | Node::Waste => {
-                let keep = kept(&self.sheet.keep, piece.width, piece.height);
+                let keep = kept(self.sheet, &self.problem.saw, piece.width, piece.height);
                 if keep != matches!(node, Node::Offcut) {
                     return Err(Broken::Offcut);
                 }
@@ -234,7 +234,8 @@ impl Bench<'_> {
                         _ => return Err(Broken::Rest),
                     };
                     let size = if *across == Axis::X { piece.width } else { piece.height };
-                    if size < self.problem.saw.narrowest && holds_part(node) {
+                    let may_be_thin = self.problem.saw.thin == Thin::WithJig;
+                    if size < self.problem.saw.narrowest && holds_part(node) && !may_be_thin {
                         return Err(Broken::Narrow);
                     }
                     self.cut(node, piece, path)?;

@@ -3,7 +3,7 @@
 use super::cells::Table;
 use super::{Paper, Subject};
 use crate::base::Length;
-use crate::plan::{Blank, BlankForm, Cut, CutKind, Held, Made, StockLayout};
+use crate::plan::{Blank, BlankForm, Cut, CutKind, Held, Made, PlacedPart, Rough, StockLayout};
 
 /// The cuts.
 pub(super) const CUTTING_PLAN: Paper = Paper {
@@ -32,6 +32,7 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
         "makes",
         "mark",
         "size",
+        "to_size",
         "leaves",
         "note",
     ];
@@ -48,8 +49,13 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
                 }),
                 other => ("", made(stock.form, blank, cut, other), offcut_size(subject, blank, other)),
             };
-            table.text(&makes).text(mark).text(&size).text(&made(stock.form, blank, cut, cut.leaves));
-            table.text(&note(stock, cut)).end();
+            table
+                .text(&makes)
+                .text(mark)
+                .text(&size)
+                .text(&to_size(subject, blank, cut.makes))
+                .text(&made(stock.form, blank, cut, cut.leaves));
+            table.text(&note(stock, blank, cut)).end();
         }
         if blank.cuts.is_empty() {
             // A part that is the whole sheet needs no cut, and still has to be told.
@@ -57,8 +63,8 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
             table.text(&stock.stock).number(blank.number).number(blank.copies);
             table.text(&blank.size_words(plan.printing)).nothing();
             table.text(stock.form.name()).text("as it is").nothing().nothing().nothing().nothing();
-            table.text(&part.part).text(&part.mark).text(&plan.printing.by(part.length, part.width)).nothing();
-            table.text("").end();
+            table.text(&part.part).text(&part.mark).text(&plan.printing.by(part.length, part.width));
+            table.text(&rough_to(subject, part)).nothing().text("").end();
         }
     }
     table.finish()
@@ -84,6 +90,20 @@ fn made(form: BlankForm, blank: &Blank, cut: &Cut, made: Made) -> String {
     }
 }
 
+/// The size of the cut list, of a part that is cut rough.
+fn to_size(subject: Subject<'_>, blank: &Blank, made: Made) -> String {
+    let Made::Part(part) = made else { return String::new() };
+    blank.parts.get(part).map(|part| rough_to(subject, part)).unwrap_or_default()
+}
+
+fn rough_to(subject: Subject<'_>, part: &PlacedPart) -> String {
+    match part.rough {
+        Rough::No => String::new(),
+        Rough::To(length, width) => subject.plan.printing.by(length, width),
+        Rough::Strip => "after gluing up".to_owned(),
+    }
+}
+
 fn offcut_size(subject: Subject<'_>, blank: &Blank, made: Made) -> String {
     let Made::Offcut(offcut) = made else { return String::new() };
     let size = blank.offcuts.get(offcut).map(|spot| spot.size);
@@ -91,12 +111,21 @@ fn offcut_size(subject: Subject<'_>, blank: &Blank, made: Made) -> String {
 }
 
 /// What to mind at this cut.
-fn note(stock: &StockLayout, cut: &Cut) -> String {
+fn note(stock: &StockLayout, blank: &Blank, cut: &Cut) -> String {
     // Common practice, no source: below these widths hands come too near to a blade, beyond this length a piece tips.
-    let (narrow, long) = (Length::from_inch(3, 1), Length::from_inch(60, 1));
-    let mut notes = Vec::new();
-    if cut.kind == CutKind::Rip && cut.setting < narrow {
+    let (narrow, short, long) = (Length::from_inch(3, 1), Length::from_inch(12, 1), Length::from_inch(60, 1));
+    let way = (stock.form == BlankForm::Board && cut.number == 1).then(|| blank.way_words()).flatten();
+    let way = way.map(|way| format!("this board: {way}"));
+    let mut notes: Vec<&str> = way.as_deref().into_iter().collect();
+    if cut.needs_jig {
+        notes.push("narrower than the fence is good for: thin-strip jig");
+    } else if cut.kind == CutKind::Rip && cut.setting < narrow {
         notes.push("narrow: push stick or push block");
+    }
+    if cut.kind == CutKind::Rip && cut.length < short {
+        notes.push("short: sled or push block, never by hand along the fence");
+    } else if cut.kind == CutKind::Rip && cut.length < cut.setting {
+        notes.push("wider than it is long: it can turn at the fence, use a sled");
     }
     if cut.length >= long && matches!(cut.kind, CutKind::Rip | CutKind::TrimEdge) {
         notes.push("long: support it on both sides of the blade");
@@ -128,7 +157,7 @@ mod tests {
             .records()
             .map(|row| row.unwrap().iter().map(str::to_owned).collect())
             .collect();
-        let cuts: Vec<[&str; 6]> = rows.iter().map(|row| [4, 5, 6, 7, 11, 14].map(|i| row[i].as_str())).collect();
+        let cuts: Vec<[&str; 6]> = rows.iter().map(|row| [4, 5, 6, 7, 11, 15].map(|i| row[i].as_str())).collect();
         assert_eq!(
             cuts,
             [

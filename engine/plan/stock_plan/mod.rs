@@ -319,8 +319,17 @@ pub struct AreaSums {
 pub enum Proof {
     /// No cheaper plan exists.
     Best,
-    /// It costs at most so many percent more than any plan must, rounded up.
-    Within(i64),
+    /// No plan buys for less. Another one may take less from the rack and of what is in hand.
+    LeastBought,
+    /// What is bought may be more than any plan must buy.
+    Within {
+        /// It costs at most so many percent more, rounded up.
+        percent: i64,
+        /// Where all is bought in one size: how many are bought, and how many every plan must buy.
+        count: Option<(i64, i64)>,
+    },
+    /// Perhaps nothing need be bought beside what is there.
+    Open,
 }
 
 /// A sheet or board, and how it and those like it are cut.
@@ -355,6 +364,19 @@ impl Blank {
         format!("{size}, from {from} to {to} of a board {} long", printing.length(run.of))
     }
 
+    /// In which order it is cut, in words: `crosscut first, then rip`. Nothing where all cuts are of one kind; trimming apart.
+    pub fn way_words(&self) -> Option<String> {
+        let mut kinds: Vec<CutKind> = Vec::new();
+        for cut in self.cuts.iter().filter(|cut| cut.leaves != Made::Elsewhere) {
+            if matches!(cut.kind, CutKind::Rip | CutKind::Crosscut) && kinds.last() != Some(&cut.kind) {
+                kinds.push(cut.kind);
+            }
+        }
+        let [first, then @ ..] = kinds.as_slice() else { return None };
+        let then: Vec<&str> = then.iter().map(|kind| kind.name()).collect();
+        (!then.is_empty()).then(|| format!("{} first, then {}", first.name(), then.join(", then ")))
+    }
+
     /// Its numbers in words: `3`, `3 and 4`, `3 to 6`.
     pub fn numbers(&self) -> String {
         match self.copies {
@@ -370,7 +392,14 @@ impl Proof {
     pub fn words(self) -> String {
         match self {
             Self::Best => "proven: no cheaper way exists".to_owned(),
-            Self::Within(percent) => format!("at most {percent} % above the least that is possible"),
+            Self::LeastBought => "proven: no plan buys less; one may use less of what is there".to_owned(),
+            Self::Within { count: Some((bought, least)), .. } => {
+                format!("{bought} are bought; every plan must buy {least} at least")
+            }
+            Self::Within { percent, count: None } => {
+                format!("what is bought costs at most {percent} % more than every plan must buy")
+            }
+            Self::Open => "not proven: perhaps what is there would be enough".to_owned(),
         }
     }
 }
@@ -404,12 +433,25 @@ pub struct PlacedPart {
     pub length: Length,
     /// Its width as it is cut from the sheet.
     pub width: Length,
+    /// Whether that is more than its size in the cut list.
+    pub rough: Rough,
     /// Whether it lies with its length across the sheet.
     pub turned: bool,
     /// Whether one of its faces will be seen.
     pub shows: bool,
     /// Where it lies.
     pub spot: Spot,
+}
+
+/// Whether a part is cut over its size.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Rough {
+    /// It is cut to its size.
+    No,
+    /// It is jointed or trimmed to this length and width afterwards.
+    To(Length, Length),
+    /// It is one of the strips that a part is glued up from.
+    Strip,
 }
 
 /// One cut.
@@ -429,6 +471,8 @@ pub struct Cut {
     pub length: Length,
     /// Whether that is more than the shop's saw can make.
     pub beyond_saw: bool,
+    /// Whether what is cut off is narrower than the fence alone is good for.
+    pub needs_jig: bool,
     /// What is cut off.
     pub makes: Made,
     /// What is left.
@@ -781,6 +825,102 @@ mod tests {
                 .kerf_words(Printing::default()),
             "kerf 5/16\" ripping and 1/16\" crosscutting"
         );
+    }
+
+    #[test]
+    fn a_thin_part_is_cut_with_a_jig_and_leaves_the_offcuts_as_wide_as_ever() {
+        // Strips of half an inch are thinner than the 3/4 in that the fence is good for; the panels are not. The shop keeps everything from
+        // a quarter inch on, and still no offcut is narrower than 3/4 in.
+        let mut shop = Shop::default();
+        (shop.cutting.offcut_short, shop.cutting.offcut_long) = (inch(1, 4), inch(1, 4));
+        let model = job(&stock("3/4 MDF"), &[(inch(40, 1), inch(1, 2), 3), (inch(30, 1), inch(20, 1), 2)]);
+        let plan = sawn_all(&model, &shop);
+        let stock = &plan.stocks[0];
+        assert!(
+            stock.notes.iter().any(|note| note.contains("3/4\"") && note.ends_with("part 0, 1/2\"")),
+            "{:?}",
+            stock.notes
+        );
+        let cuts: Vec<&Cut> = stock.blanks.iter().flat_map(|blank| &blank.cuts).collect();
+        assert!(cuts.iter().any(|cut| cut.needs_jig));
+        assert!(cuts.iter().all(|cut| cut.needs_jig == (cut.setting < inch(3, 4))));
+        let narrowest =
+            stock.blanks.iter().flat_map(|blank| &blank.offcuts).map(|spot| spot.size.0.min(spot.size.1)).min();
+        assert!(narrowest.is_some_and(|narrowest| narrowest >= inch(3, 4)), "{narrowest:?}");
+    }
+
+    #[test]
+    fn a_strip_of_a_board_is_kept_where_it_is_long_enough() {
+        // A board of 96 x 6 in, trimmed to 95, a part of 60 x 3 in cut to 3-1/8: beside it 95 x 2-3/4 in or 60 x 2-3/4, more than 2 x 24 in;
+        // and 95 - 60 - 1/8 = 34-7/8 in behind it.
+        let mut maple = (*stock("3/4 hard maple board")).clone();
+        maple.form = StockForm::Board { widths: vec![inch(6, 1)], lengths: vec![inch(96, 1)] };
+        let model = job(&Arc::new(maple), &[(inch(60, 1), inch(3, 1), 1)]);
+        let mut shop = Shop::default();
+        let kept = |shop: &Shop| {
+            let plan = sawn_all(&model, shop);
+            plan.rack.iter().map(|row| (row.piece.length, row.piece.width)).collect::<Vec<_>>()
+        };
+        let all = kept(&shop);
+        assert!(all.len() == 2 && all.iter().any(|&(_, width)| width == inch(11, 4)), "{all:?}");
+        shop.cutting.board_offcut_width = inch(4, 1);
+        assert!(kept(&shop).iter().all(|&(_, width)| width == inch(6, 1)));
+        shop.cutting.board_offcut_length = inch(40, 1);
+        assert!(kept(&shop).is_empty());
+    }
+
+    #[test]
+    fn what_is_cut_rough_has_its_size_beside_it() {
+        let model = job(&stock("3/4 pine board"), &[(inch(40, 1), inch(2, 1), 1), (inch(40, 1), inch(20, 1), 1)]);
+        let plan = laid_out(&model, &Shop::default());
+        let parts = || plan.blanks().flat_map(|(_, blank)| &blank.parts);
+        let rail = parts().find(|part| part.part == "part 0").unwrap();
+        assert_eq!((rail.width, rail.rough), (inch(17, 8), Rough::To(inch(40, 1), inch(2, 1))));
+        assert!(parts().filter(|part| part.part == "part 1, strip").all(|part| part.rough == Rough::Strip));
+        // A sheet is cut to size unless the shop says otherwise.
+        let plan = laid_out(&job(&stock("3/4 MDF"), &[(inch(40, 1), inch(2, 1), 1)]), &Shop::default());
+        assert!(plan.blanks().flat_map(|(_, blank)| &blank.parts).all(|part| part.rough == Rough::No));
+    }
+
+    #[test]
+    fn a_proof_speaks_of_what_is_bought() {
+        // Three panels of 60 x 40 in: one comes off the rack at a price that no bound foresees, two are bought, and no plan buys fewer: by
+        // area, what is left after the rack's 62 x 41 in needs more than one sheet.
+        let model = job(&stock("3/4 birch plywood"), &[(inch(60, 1), inch(40, 1), 3)]);
+        let mut shop = Shop::default();
+        let piece = |length, width, count, price| RackPiece {
+            stock: "3/4 birch plywood".to_owned(),
+            thickness: None,
+            length: inch(length, 1),
+            width: inch(width, 1),
+            count,
+            price,
+        };
+        shop.rack = vec![piece(62, 41, 1, None)];
+        let proof = laid_out(&model, &shop).stocks[0].proof;
+        assert!(matches!(proof, Some(Proof::Best | Proof::LeastBought)), "{proof:?}");
+        // All that is needed lies there: whatever it is reckoned to be worth, nothing is bought.
+        shop.rack = vec![piece(62, 41, 2, None), piece(70, 45, 2, None)];
+        let plan = laid_out(&model, &shop);
+        assert!(plan.stocks[0].uses.iter().all(|row| row.source == Source::Rack));
+        assert!(matches!(plan.stocks[0].proof, Some(Proof::Best | Proof::LeastBought)));
+        assert_eq!(
+            Proof::Within { percent: 17, count: Some((7, 6)) }.words(),
+            "7 are bought; every plan must buy 6 at least"
+        );
+    }
+
+    #[test]
+    fn the_order_of_work_on_a_board_is_told() {
+        // A part as wide as its board is cut to length only; two side by side are cut off together and then ripped, or the other way round.
+        let mut maple = (*stock("3/4 hard maple board")).clone();
+        maple.form = StockForm::Board { widths: vec![inch(6, 1)], lengths: vec![inch(96, 1)] };
+        let maple = Arc::new(maple);
+        let plan = laid_out(&job(&maple, &[(inch(40, 1), inch(6, 1), 2)]), &Shop::default());
+        assert_eq!(plan.stocks[0].blanks[0].way_words(), None);
+        let plan = laid_out(&job(&maple, &[(inch(40, 1), inch(2, 1), 3)]), &Shop::default());
+        let way = plan.stocks[0].blanks[0].way_words().unwrap();
+        assert!(["crosscut first, then rip", "rip first, then crosscut"].contains(&way.as_str()), "{way}");
     }
 
     #[test]

@@ -197,7 +197,7 @@ impl Bench<'_> {
     }
 
     fn spare(&self, (width, height): (i64, i64)) -> Node {
-        if nesting::kept(&self.sheet.keep, width, height) { Node::Offcut } else { Node::Waste }
+        if nesting::kept(self.sheet, &self.problem.saw, width, height) { Node::Offcut } else { Node::Waste }
     }
 }
 

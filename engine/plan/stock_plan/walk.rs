@@ -10,7 +10,7 @@
 use std::collections::VecDeque;
 
 use super::lay::Size;
-use super::{Blank, Cut, CutKind, Held, Made, PlacedPart, Spot};
+use super::{Blank, Cut, CutKind, Held, Made, PlacedPart, Rough, Spot};
 use crate::base::Length;
 use crate::model::{Stock, StockForm};
 use crate::nesting::{Axis, Item, Layout, Node, Problem, Saw, Sheet};
@@ -20,10 +20,9 @@ use crate::nesting::{Axis, Item, Layout, Node, Problem, Saw, Sheet};
 pub(super) struct Label<'a> {
     pub mark: &'a str,
     pub part: &'a str,
-    /// Whether it is one of the strips that the part is glued up from.
-    pub strip: bool,
     pub length: Length,
     pub width: Length,
+    pub rough: Rough,
     pub shows: bool,
 }
 
@@ -223,6 +222,7 @@ impl Sawing<'_> {
                 kerf: Length::from_nm(self.saw.kerf_across(Axis::X)),
                 length: wide,
                 beyond_saw: self.limit(Axis::X).is_some_and(|longest| wide.nm() > longest),
+                needs_jig: false,
                 makes: Made::Rest,
                 leaves: Made::Elsewhere,
                 line: [(x, Length::ZERO), (x, wide)],
@@ -304,6 +304,7 @@ impl Sawing<'_> {
             kerf: Length::from_nm(self.saw.kerf_across(axis)),
             length: Length::from_nm(run.rect.along(axis.other())),
             beyond_saw: self.limit(axis).is_some_and(|longest| run.rect.along(axis.other()) > longest),
+            needs_jig: false,
             makes,
             leaves: if off > kerf { Made::Waste } else { Made::Nothing },
             line: run.rect.line(axis, middle),
@@ -345,6 +346,7 @@ impl Sawing<'_> {
             kerf: Length::from_nm(self.saw.kerf_across(axis)),
             length: Length::from_nm(rect.along(axis.other())),
             beyond_saw: self.limit(axis).is_some_and(|longest| rect.along(axis.other()) > longest),
+            needs_jig: *at < self.saw.narrowest,
             makes,
             leaves,
             line: rect.line(axis, at + kerf / 2),
@@ -372,9 +374,14 @@ impl Sawing<'_> {
                 let (length, width) = own.unwrap_or((label.length, label.width));
                 self.parts.push(PlacedPart {
                     mark: label.mark.to_owned(),
-                    part: if label.strip { format!("{}, strip", label.part) } else { label.part.to_owned() },
+                    part: if label.rough == Rough::Strip {
+                        format!("{}, strip", label.part)
+                    } else {
+                        label.part.to_owned()
+                    },
                     length,
                     width,
+                    rough: label.rough,
                     turned: *turned,
                     shows: label.shows,
                     spot: rect.spot(),
