@@ -46,7 +46,14 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
                 } else {
                     "make it of two parts, or choose a larger sheet"
                 };
-                (format!("a sheet gives {} within its trim", print.by(long, wide)), hint)
+                if long.is_positive() && wide.is_positive() {
+                    (format!("a sheet gives {} within its trim", print.by(long, wide)), hint)
+                } else {
+                    (
+                        "nothing is left of a sheet within its trim".to_owned(),
+                        "mend the trim or the size of the sheet in the shop file",
+                    )
+                }
             }
             StockForm::Board { lengths, .. } => {
                 // A part wider than any board is glued up from strips; one that is too long stays too long.

@@ -18,7 +18,7 @@ pub(super) fn pages(plan: &Plan, stock: &StockLayout) -> Vec<Page> {
     for blank in &stock.blanks {
         let (strokes, high) = board(plan, stock, blank, longest);
         if down + high > PAGE_HEIGHT - 8 * MM || pages.is_empty() {
-            pages.push(begun(plan, stock, blank));
+            pages.push(begun(plan, stock, blank, longest));
             down = 16 * MM;
         }
         if let Some(page) = pages.last_mut() {
@@ -29,7 +29,8 @@ pub(super) fn pages(plan: &Plan, stock: &StockLayout) -> Vec<Page> {
     pages
 }
 
-fn begun(plan: &Plan, stock: &StockLayout, blank: &Blank) -> Page {
+fn begun(plan: &Plan, stock: &StockLayout, blank: &Blank, longest: Length) -> Page {
+    let has_thin = stock.blanks.iter().any(|blank| view(blank, longest).has_thin(blank));
     let title = format!("Boards: {}, from board {}", stock.stock, blank.number);
     let more = about_stock(plan, stock);
     let size = 33 * MM / 10;
@@ -40,7 +41,7 @@ fn begun(plan: &Plan, stock: &StockLayout, blank: &Blank) -> Page {
             (0, PAGE_HEIGHT - 43 * MM / 10),
             25 * MM / 10,
             Anchor::Start,
-            legend(&stock.blanks, "the grain runs along each board"),
+            legend(&stock.blanks, "the grain runs along each board", has_thin),
         ),
         words((0, PAGE_HEIGHT - MM), 25 * MM / 10, Anchor::Start, CAUTION),
     ];
@@ -50,9 +51,7 @@ fn begun(plan: &Plan, stock: &StockLayout, blank: &Blank) -> Page {
 /// A board drawn at the top of the page, and how much of the page it takes. All boards of a page have one scale.
 fn board(plan: &Plan, stock: &StockLayout, blank: &Blank, longest: Length) -> (Vec<Stroke>, i64) {
     let printing = plan.printing;
-    let top = 6 * MM;
-    let share = i128::from(ROOM.0) * i128::from(blank.length.nm()) / i128::from(longest.nm().max(1));
-    let view = View::of(blank, (i64::try_from(share).unwrap_or(ROOM.0).max(MM), ROOM.1), (SIDE, top));
+    let view = view(blank, longest);
     let mut about = format!(
         "{} {}: {}, {}",
         if blank.copies > 1 { "boards" } else { "board" },
@@ -72,12 +71,19 @@ fn board(plan: &Plan, stock: &StockLayout, blank: &Blank, longest: Length) -> (V
     strokes.extend(sheet(&quiet, blank, &view, printing));
     let (_, bottom) = view.far(blank);
     let size = 25 * MM / 10;
-    let mut down = bottom + 35 * MM / 10;
+    let mut down = bottom + 48 * MM / 10;
     for line in filled(&cut_words::lines(blank, stock.form, printing, 40), size) {
         strokes.push(words((0, down), size, Anchor::Start, line));
         down += size * 13 / 10;
     }
     (strokes, down + 2 * MM)
+}
+
+/// How a board is brought onto paper: its words above it, then room for the numbers of cuts.
+fn view(blank: &Blank, longest: Length) -> View {
+    let top = 75 * MM / 10;
+    let share = i128::from(ROOM.0) * i128::from(blank.length.nm()) / i128::from(longest.nm().max(1));
+    View::of(blank, (i64::try_from(share).unwrap_or(ROOM.0).max(MM), ROOM.1), (SIDE, top))
 }
 
 /// Sentences one after the other in lines as wide as the page.

@@ -184,7 +184,8 @@ impl Lay<'_, '_, '_> {
         let upright = slot.1 <= frame.longest[0] && width <= frame.longest[1];
         let flat = slot.0 <= frame.longest[1] && height <= frame.longest[0];
         let whole = is_whole(slot, frame);
-        let larger = (slot.0 - width) * slot.1 >= (slot.1 - height) * slot.0;
+        let area = |a: i64, b: i64| i128::from(a) * i128::from(b);
+        let larger = area(slot.0 - width, slot.1) >= area(slot.1 - height, slot.0);
         let first = match (upright && (!whole || frame.begins[0]), flat && (!whole || frame.begins[1])) {
             (true, true) => larger,
             (true, false) => true,

@@ -230,7 +230,7 @@ impl Problem {
             .iter()
             .enumerate()
             .map(|(at, &[width, height, copies])| {
-                let count = u32::try_from(copies).map_err(|_| Fault::Item { item: at, what: "count" })?;
+                let count = counted(copies, at)?;
                 Ok(Item { width, height, count, turn, matched: None })
             })
             .collect::<Result<_, Fault>>()?;
@@ -289,9 +289,17 @@ impl Problem {
         if kerfs.iter().any(|kerf| !(0..=LARGEST).contains(kerf)) || limits.iter().any(|&limit| limit < 1) {
             return Err(Fault::Saw);
         }
-        if saw.stages.is_some_and(|stages| stages.most == 0) || self.parts() > 1_000_000 {
+        if saw.stages.is_some_and(|stages| stages.most == 0) {
             return Err(Fault::Saw);
+        }
+        if self.parts() > 1_000_000 {
+            return Err(Fault::TooMany);
         }
         Ok(())
     }
+}
+
+/// How many are needed, as it is read.
+pub(super) fn counted(copies: i64, item: usize) -> Result<u32, Fault> {
+    u32::try_from(copies).map_err(|_| if copies < 0 { Fault::Item { item, what: "count" } } else { Fault::TooMany })
 }

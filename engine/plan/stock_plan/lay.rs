@@ -262,7 +262,17 @@ fn why_not(cutting: &Cutting, asked: &Asked<'_>, fault: &Fault) -> String {
         })
     };
     match fault {
-        Fault::TooLarge { item } => format!("{} cannot be cut from any of it on this saw", name(*item)),
+        Fault::TooLarge { item } => {
+            let saw = &asked.problem.saw;
+            let by_saw = if saw.longest_rip.or(saw.crosscut_capacity).is_some() { " on this saw" } else { "" };
+            let usable = asked.problem.sheets.iter().map(Sheet::usable);
+            let largest = usable
+                .max_by_key(|&(long, wide)| i128::from(long) * i128::from(wide))
+                .map(|(long, wide)| cutting.printing.by(Length::from_nm(long), Length::from_nm(wide)));
+            let largest =
+                largest.map(|size| format!(", the largest of which gives {size} within its trim")).unwrap_or_default();
+            format!("{} cannot be cut from any of it{by_saw}{largest}", name(*item))
+        }
         Fault::TooNarrow { item } => format!("{} is narrower than the saw may cut", name(*item)),
         Fault::ShortOfStock { left } => {
             let found: Vec<String> = left.iter().map(|&(item, count)| format!("{count} of {}", name(item))).collect();
@@ -673,16 +683,19 @@ fn proof(asked: &Asked<'_>, outcome: &Outcome, plan: &Plan, effort: &Effort<'_>)
     }
     let price = |sheet: usize| problem.sheets.get(sheet).map_or(0, |sheet| sheet.cost);
     let cost: i128 = bought.iter().map(|&(sheet, copies)| i128::from(price(sheet)) * i128::from(copies)).sum();
+    let brief = Effort { work: effort.work.min(Search::USUAL.work), ..*effort };
+    // The same question with all that is there for nothing, and what is bought at its price or by its number.
+    let least_bought = |price: &dyn Fn(&Sheet) -> i64| {
+        let mut new_only = problem.clone();
+        for (at, sheet) in new_only.sheets.iter_mut().enumerate() {
+            sheet.cost = if is_bought(at) { price(sheet) } else { 0 };
+        }
+        nesting::plan(&new_only, &brief).map_or(0, |outcome| least_cost(&new_only, outcome.bound))
+    };
     let least = if (0..asked.sizes.len()).all(is_bought) {
         least_cost(problem, outcome.bound)
     } else {
-        // The same question with all that is there for nothing.
-        let mut new_only = problem.clone();
-        for (at, sheet) in new_only.sheets.iter_mut().enumerate() {
-            sheet.cost = if is_bought(at) { sheet.cost } else { 0 };
-        }
-        let brief = Effort { work: effort.work.min(Search::USUAL.work), ..*effort };
-        nesting::plan(&new_only, &brief).map_or(0, |outcome| least_cost(&new_only, outcome.bound))
+        least_bought(&|sheet| sheet.cost)
     };
     let least = i128::from(least);
     if cost <= least {
@@ -695,9 +708,11 @@ fn proof(asked: &Asked<'_>, outcome: &Outcome, plan: &Plan, effort: &Effort<'_>)
     let one_kind = bought.iter().all(|&(sheet, _)| Some(sheet) == bought.first().map(|&(first, _)| first))
         && (0..asked.sizes.len()).filter(|&sheet| is_bought(sheet)).count() == 1;
     let each = bought.first().map_or(1, |&(sheet, _)| i128::from(price(sheet)));
+    let count: i64 = bought.iter().map(|(_, copies)| copies).sum();
+    let fewest = if one_kind { up(least, each) } else { least_bought(&|_| 1) };
     Proof::Within {
         percent: up((cost - least) * 100, least),
-        count: one_kind.then(|| (bought.iter().map(|(_, copies)| copies).sum(), up(least, each))),
+        count: (one_kind || count <= fewest).then_some((count, fewest)),
     }
 }
 

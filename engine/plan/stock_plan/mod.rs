@@ -325,7 +325,7 @@ pub enum Proof {
     Within {
         /// It costs at most so many percent more, rounded up.
         percent: i64,
-        /// Where all is bought in one size: how many are bought, and how many every plan must buy.
+        /// How many are bought, and how many every plan must buy: where there is one size to be had, or no plan buys fewer.
         count: Option<(i64, i64)>,
     },
     /// Perhaps nothing need be bought beside what is there.
@@ -393,6 +393,9 @@ impl Proof {
         match self {
             Self::Best => "proven: no cheaper way exists".to_owned(),
             Self::LeastBought => "proven: no plan buys less; one may use less of what is there".to_owned(),
+            Self::Within { percent, count: Some((bought, least)) } if bought <= least => {
+                format!("no plan buys fewer; what is bought costs at most {percent} % more than every plan must buy")
+            }
             Self::Within { count: Some((bought, least)), .. } => {
                 format!("{bought} are bought; every plan must buy {least} at least")
             }
