@@ -1,7 +1,7 @@
 //! The drawings of boards, several to a page, each with its cuts in order below it.
 
 use super::sheet_page::{CAUTION, View, about_stock, legend, sheet};
-use super::{Anchor, MM, PAGE_HEIGHT, PAGE_WIDTH, Page, Stroke, bold, cut_words, shortened, words};
+use super::{Anchor, MM, PAGE_HEIGHT, PAGE_WIDTH, Page, Stroke, bold, cut_words, foot_line, shortened, words};
 use crate::base::Length;
 use crate::plan::{Blank, Plan, StockLayout};
 
@@ -37,13 +37,8 @@ fn begun(plan: &Plan, stock: &StockLayout, blank: &Blank, longest: Length) -> Pa
     let strokes = vec![
         bold((0, 5 * MM), 5 * MM, Anchor::Start, shortened(&title, 5 * MM, PAGE_WIDTH)),
         words((0, 10 * MM), size, Anchor::Start, shortened(&more, size, PAGE_WIDTH)),
-        words(
-            (0, PAGE_HEIGHT - 43 * MM / 10),
-            25 * MM / 10,
-            Anchor::Start,
-            legend(&stock.blanks, "the grain runs along each board", has_thin),
-        ),
-        words((0, PAGE_HEIGHT - MM), 25 * MM / 10, Anchor::Start, CAUTION),
+        foot_line((0, PAGE_HEIGHT - 43 * MM / 10), &legend(&stock.blanks, "the grain runs along each board", has_thin)),
+        foot_line((0, PAGE_HEIGHT - MM), CAUTION),
     ];
     Page { number: blank.number, title, strokes }
 }

@@ -2,8 +2,8 @@
 
 use super::rings::{Area, Line, RING, rings};
 use super::{
-    Anchor, MM, PAGE_HEIGHT, PAGE_WIDTH, Page, Spot, Stroke, Weight, Words, bold, cut_words, dimension, hatched,
-    shortened, text_width, two_arrows, words,
+    Anchor, MM, PAGE_HEIGHT, PAGE_WIDTH, Page, Spot, Stroke, Weight, Words, bold, cut_words, dimension, foot_line,
+    hatched, shortened, text_width, two_arrows, words,
 };
 use crate::base::{Length, Printing};
 use crate::plan::{Blank, Made, PlacedPart, Plan, Rough, StockLayout};
@@ -339,16 +339,10 @@ fn in_columns(lines: &[String], size: i64, top: i64, rows: usize) -> Option<Vec<
 }
 
 fn foot(stock: &StockLayout, blank: &Blank, view: &View) -> Vec<Stroke> {
-    let size = 25 * MM / 10;
     let grain = if stock.grain { "arrows: the grain" } else { "no grain" };
     vec![
-        words(
-            (0, PAGE_HEIGHT - 43 * MM / 10),
-            size,
-            Anchor::Start,
-            legend(std::slice::from_ref(blank), grain, view.has_thin(blank)),
-        ),
-        words((0, PAGE_HEIGHT - MM), size, Anchor::Start, CAUTION),
+        foot_line((0, PAGE_HEIGHT - 43 * MM / 10), &legend(std::slice::from_ref(blank), grain, view.has_thin(blank))),
+        foot_line((0, PAGE_HEIGHT - MM), CAUTION),
     ]
 }
 

@@ -692,28 +692,23 @@ fn proof(asked: &Asked<'_>, outcome: &Outcome, plan: &Plan, effort: &Effort<'_>)
         }
         nesting::plan(&new_only, &brief).map_or(0, |outcome| least_cost(&new_only, outcome.bound))
     };
-    let least = if (0..asked.sizes.len()).all(is_bought) {
-        least_cost(problem, outcome.bound)
-    } else {
-        least_bought(&|sheet| sheet.cost)
-    };
-    let least = i128::from(least);
+    let all_is_bought = (0..asked.sizes.len()).all(is_bought);
+    let least = if all_is_bought { least_cost(problem, outcome.bound) } else { least_bought(&|sheet| sheet.cost) };
+    let fewest = least_bought(&|_| 1);
+    // However cheap, so many have to be bought.
+    let cheapest =
+        problem.sheets.iter().enumerate().filter(|&(at, _)| is_bought(at)).map(|(_, sheet)| sheet.cost).min();
+    let least = i128::from(least).max(i128::from(fewest) * i128::from(cheapest.unwrap_or(0)));
     if cost <= least {
-        return Proof::LeastBought;
+        return if all_is_bought { Proof::Best } else { Proof::LeastBought };
     }
     if least <= 0 {
         return Proof::Open;
     }
-    let up = |a: i128, b: i128| i64::try_from((a + b - 1) / b.max(1)).unwrap_or(i64::MAX);
-    let one_kind = bought.iter().all(|&(sheet, _)| Some(sheet) == bought.first().map(|&(first, _)| first))
-        && (0..asked.sizes.len()).filter(|&sheet| is_bought(sheet)).count() == 1;
-    let each = bought.first().map_or(1, |&(sheet, _)| i128::from(price(sheet)));
+    let percent = i64::try_from(((cost - least) * 100 + least - 1) / least).unwrap_or(i64::MAX);
     let count: i64 = bought.iter().map(|(_, copies)| copies).sum();
-    let fewest = if one_kind { up(least, each) } else { least_bought(&|_| 1) };
-    Proof::Within {
-        percent: up((cost - least) * 100, least),
-        count: (one_kind || count <= fewest).then_some((count, fewest)),
-    }
+    let one_kind = (0..asked.sizes.len()).filter(|&sheet| is_bought(sheet)).count() == 1;
+    Proof::Within { percent, count: (one_kind || count <= fewest).then_some((count, fewest)) }
 }
 
 /// No plan costs less: what the search proved, or what the dearest part needs. Whatever else, each part comes out of some sheet: the

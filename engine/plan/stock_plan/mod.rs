@@ -902,6 +902,17 @@ mod tests {
         shop.rack = vec![piece(62, 41, 1, None)];
         let proof = laid_out(&model, &shop).stocks[0].proof;
         assert!(matches!(proof, Some(Proof::Best | Proof::LeastBought)), "{proof:?}");
+        // Three cleats of 16 x 2 in, cut 2-1/8 in wide: two come out of 36-5/8 in of the rack, the third needs a board, and none is
+        // cheaper than the least one.
+        let cleats = job(&stock("3/4 hard maple board"), &[(inch(16, 1), inch(2, 1), 3)]);
+        shop.rack = vec![RackPiece {
+            stock: "3/4 hard maple board".to_owned(),
+            length: inch(293, 8),
+            width: inch(17, 8),
+            ..piece(0, 0, 1, None)
+        }];
+        let proof = laid_out(&cleats, &shop).stocks[0].proof;
+        assert!(matches!(proof, Some(Proof::Best | Proof::LeastBought)), "{proof:?}");
         // All that is needed lies there: whatever it is reckoned to be worth, nothing is bought.
         shop.rack = vec![piece(62, 41, 2, None), piece(70, 45, 2, None)];
         let plan = laid_out(&model, &shop);
