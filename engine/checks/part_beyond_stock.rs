@@ -96,6 +96,19 @@ mod tests {
     use crate::model::Model;
 
     #[test]
+    fn a_sheet_that_is_all_trim_is_told_as_such() {
+        let mut model = job();
+        let mut stock = sheet(12);
+        stock.form = StockForm::Sheet { length: Length::from_inch(1, 4), width: Length::from_inch(1, 4) };
+        add(&mut model, Model::ROOT, "top", &stock, [0, 0, 0], [160, 160, 12]);
+        let found = found(model, &CHECK);
+        assert!(
+            found.len() == 1 && found[0].message.ends_with("nothing is left of a sheet within its trim"),
+            "{found:?}"
+        );
+    }
+
+    #[test]
     fn the_trim_counts_and_grain_forbids_turning() {
         // 96 x 48 in less 1/4 in trim at each edge: 95-1/2 x 47-1/2, in sixteenths 1528 x 760.
         let build = |x: i64, y: i64, grain: bool, turned: bool| {

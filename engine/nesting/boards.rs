@@ -1,7 +1,7 @@
 //! Lengths on boards: the problem in one dimension and its plan.
 
 use super::fault::Fault;
-use super::problem::{LARGEST, counted};
+use super::problem::{LARGEST, MOST_PARTS, counted};
 
 /// One kind of board.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -91,7 +91,7 @@ impl Boards {
         if !(0..=LARGEST).contains(&self.kerf) {
             return Err(Fault::Saw);
         }
-        if parts > 1_000_000 {
+        if parts > MOST_PARTS {
             return Err(Fault::TooMany);
         }
         Ok(())

@@ -83,14 +83,14 @@ pub(super) fn construct(shop: &Shop, parts: &[u32], order: u8, taste: Taste, pol
         parts.iter().map(|&kind| (key(order, &shop.kinds[kind as usize], dice), kind)).collect();
     queue.sort_by(|a, b| b.cmp(a));
     let mut used = vec![0_u32; shop.limits.len()];
-    // The first sheets are full before long; a list of a million parts would look at each of them again and again.
-    let least = queue.iter().map(|&(_, kind)| shop.kinds[kind as usize].area).min().unwrap_or(0);
-    let mut full = 0;
+    // The first sheets are full before long; a long list would look at each of them again and again.
+    let smallest = queue.iter().map(|&(_, kind)| shop.kinds[kind as usize].area).min().unwrap_or(0);
+    let mut begun = 0;
     for (_, kind) in queue {
         let wanted = &shop.kinds[kind as usize];
-        full += state.trees[full..].iter().take_while(|tree| tree.free < least).count();
-        let mut found = best_place(shop, &mut state.trees[full..], kind, taste, || false)
-            .map(|(sheet, turned, place)| (full + sheet, turned, place));
+        begun += state.trees[begun..].iter().take_while(|tree| tree.free < smallest).count();
+        let mut found = best_place(shop, &mut state.trees[begun..], kind, taste, || false)
+            .map(|(sheet, turned, place)| (begun + sheet, turned, place));
         if found.is_none() {
             let open = (0..shop.limits.len())
                 .filter(|&sheet| used[sheet] < shop.limits[sheet] && fits(wanted, &shop.frames[sheet]))
