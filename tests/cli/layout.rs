@@ -286,6 +286,30 @@ fn a_long_search_shows_its_progress_and_ends_at_ctrl_c() {
 }
 
 #[test]
+fn the_rack_goes_by_the_names_of_stock_and_by_thickness() {
+    let folder = with("part,length,width,stock\nshelf,30,20,3/4 birch plywood\n");
+    let with_rack = |rack: &str| {
+        fs::write(folder.path().join("rack.csv"), format!("stock,length,width,thickness\n{rack}\n")).unwrap();
+        layout(folder.path(), &["--offcuts", "rack.csv"])
+    };
+    // However it is written, it is the stock of that name.
+    let ran = with_rack("3/4 Birch Plywood,40,30,3/4");
+    assert!(ran.code == 0 && ran.err.is_empty() && ran.out.contains("rack"), "{}", ran.all());
+    let ran = with_rack("3/4 birch plywod,40,30,3/4");
+    assert!(
+        ran.code == 0 && ran.err.contains("the rack has `3/4 birch plywod`") && ran.err.contains("3/4 birch plywood"),
+        "{}",
+        ran.all()
+    );
+    assert!(ran.out.contains("buy"), "{}", ran.out);
+    // A stock that a recipe made is none of the catalog's, and nothing is wrong with it.
+    let ran = with_rack("the white board of last year's fit-out,40,30,3/4");
+    assert!(ran.code == 0 && ran.err.is_empty(), "{}", ran.all());
+    let ran = with_rack("3/4 birch plywood,40,30,1/2");
+    assert!(ran.code == 0 && ran.out.contains("buy") && ran.out.contains("1/2\" thick rather than"), "{}", ran.all());
+}
+
+#[test]
 fn raw_problems_that_are_wrong_are_told_in_plain_words() {
     let folder = with("");
     let ask = |line: &str| {

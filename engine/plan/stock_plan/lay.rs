@@ -137,8 +137,27 @@ fn take_from_rack(rack: &mut [RackPiece], stock: &Stock, blank: &Blank) {
     }
 }
 
+/// Whether a piece of the rack is of this stock, and as thick.
 fn is_of(piece: &RackPiece, stock: &Stock) -> bool {
-    piece.stock == stock.name
+    piece.stock == stock.name && !is_of_other_thickness(piece, stock)
+}
+
+fn is_of_other_thickness(piece: &RackPiece, stock: &Stock) -> bool {
+    // Common practice, no source: panels sold as one thickness differ by less than that from pile to pile.
+    let near = Length::from_inch(1, 32);
+    let off = |thickness: Length| (thickness - stock.thickness()).abs();
+    piece.thickness.is_some_and(|thickness| off(thickness) > near)
+}
+
+/// What lies on the rack under the name of a stock and is of another thickness.
+fn other_thickness(cutting: &Cutting, stock: &Stock) -> Option<String> {
+    let of_name = |piece: &&RackPiece| piece.stock == stock.name && piece.count > 0;
+    let other = cutting.rack.iter().filter(of_name).find(|piece| is_of_other_thickness(piece, stock))?;
+    let thickness = other.thickness.map(|thickness| cutting.printing.length(thickness)).unwrap_or_default();
+    Some(format!(
+        "on the rack there is some that is {thickness} thick rather than {}: it stays there",
+        cutting.printing.length(stock.thickness())
+    ))
 }
 
 /// The problem of one stock, with what its numbers stand for.
@@ -306,6 +325,7 @@ impl<'a> Asked<'a> {
         asked.problem.saw = saw(cutting, lot);
         asked.notes.extend(asked.thin_parts(cutting));
         asked.notes.extend(rack_left_out(cutting, &lot.stock));
+        asked.notes.extend(other_thickness(cutting, &lot.stock));
         let (near, one) = (Length::SAME_SIZE.nm(), &mut asked.problem.items);
         one_size(one.iter_mut().flat_map(|item| [&mut item.width, &mut item.height]).collect(), near);
         Some(asked)

@@ -925,6 +925,29 @@ mod tests {
     }
 
     #[test]
+    fn what_is_of_another_thickness_stays_on_the_rack() {
+        let model = job(&stock("3/4 birch plywood"), &[(inch(30, 1), inch(20, 1), 1)]);
+        let mut shop = Shop::default();
+        let piece = |thickness| RackPiece {
+            stock: "3/4 birch plywood".to_owned(),
+            thickness: Some(thickness),
+            length: inch(40, 1),
+            width: inch(30, 1),
+            count: 1,
+            price: None,
+        };
+        // 23/32 in is what the panel measures when it is called 3/4 in; half an inch is another panel.
+        for (thickness, source) in [(inch(23, 32), Source::Rack), (inch(1, 2), Source::Bought)] {
+            shop.rack = vec![piece(thickness)];
+            let plan = laid_out(&model, &shop);
+            assert_eq!(plan.stocks[0].uses[0].source, source, "{thickness:?}");
+            let told = plan.stocks[0].notes.iter().any(|note| note.contains("1/2\" thick rather than 3/4\""));
+            assert_eq!(told, source == Source::Bought);
+            assert_eq!(plan.rack.iter().any(|row| row.piece == piece(thickness)), told);
+        }
+    }
+
+    #[test]
     fn the_order_of_work_on_a_board_is_told() {
         // A part as wide as its board is cut to length only; two side by side are cut off together and then ripped, or the other way round.
         let mut maple = (*stock("3/4 hard maple board")).clone();
