@@ -111,6 +111,10 @@ pub const MATERIALS: [(&str, Made); 8] = [
 // Common practice, no source: iron-on veneer below half a millimetre is not reckoned with, anything thicker is.
 const TAKEN_OFF_FROM: Length = Length::from_um(500);
 
+/// The widest cut of a saw blade.
+// Common practice, no source: what is wider is a dado set, and cuts no stock to size.
+const WIDEST_KERF: Length = Length::from_inch(1, 2);
+
 /// Reads a shop file. A bare number is in the file's `units`, or in inches when it does not say. Every fault is told, not
 /// only the first.
 pub fn read(file: &str, text: &str) -> Result<Shop, Vec<Finding>> {
@@ -177,7 +181,7 @@ impl Reader<'_> {
                 "units" => {}
                 "rule" => set(&mut shop.denominator, self.whole(key, value, &[16, 32, 64])),
                 // A slip of the unit is met here: nobody's blade takes half an inch, nobody trims half a foot.
-                "kerf" => set(&mut shop.kerf, self.small_length(key, value, Length::from_inch(1, 2))),
+                "kerf" => set(&mut shop.kerf, self.small_length(key, value, WIDEST_KERF)),
                 "trim" => set(&mut shop.trim, self.small_length(key, value, Length::from_inch(6, 1))),
                 "cutting_tolerance" => {
                     set(&mut shop.cutting_tolerance, self.small_length(key, value, Length::from_inch(1, 4)));

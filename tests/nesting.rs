@@ -2,7 +2,7 @@
 
 use casewright::nesting::{
     Axis, Board, Boards, Broken, Effort, Fault, Item, Keep, Layout, Matched, Node, Plan, Problem, Saw, Score, Sheet,
-    Stages, Stick, Trim, Trimming, Turn, Way, plan, plan_boards, verify, verify_boards,
+    Stages, Stick, Thin, Trim, Trimming, Turn, Way, plan, plan_boards, verify, verify_boards,
 };
 use proptest::prelude::*;
 use std::collections::HashMap;
@@ -22,7 +22,8 @@ fn problem(sheet: Sheet, items: Vec<Item>, saw: Saw) -> Problem {
 /// engine. Part sides are what cuts are tried at, alone and added up.
 struct Brute<'a> {
     parts: &'a [(i64, i64, bool)],
-    kerf: i64,
+    /// Across X, across Y.
+    kerf: [i64; 2],
     known: HashMap<(i64, i64, u32), bool>,
 }
 
@@ -51,12 +52,12 @@ impl Brute<'_> {
         let mut one = (set - 1) & set;
         while one > 0 {
             for at in 1..width {
-                if self.fits(at, height, one) && self.fits(width - at - self.kerf, height, set & !one) {
+                if self.fits(at, height, one) && self.fits(width - at - self.kerf[0], height, set & !one) {
                     return true;
                 }
             }
             for at in 1..height {
-                if self.fits(width, at, one) && self.fits(width, height - at - self.kerf, set & !one) {
+                if self.fits(width, at, one) && self.fits(width, height - at - self.kerf[1], set & !one) {
                     return true;
                 }
             }
@@ -67,6 +68,10 @@ impl Brute<'_> {
 }
 
 fn least_sheets(width: i64, height: i64, kerf: i64, parts: &[(i64, i64, bool)]) -> u64 {
+    least_sheets_of(width, height, [kerf; 2], parts)
+}
+
+fn least_sheets_of(width: i64, height: i64, kerf: [i64; 2], parts: &[(i64, i64, bool)]) -> u64 {
     let mut brute = Brute { parts, kerf, known: HashMap::new() };
     let all = (1_u32 << parts.len()) - 1;
     let mut least = vec![u64::MAX; 1 << parts.len()];
@@ -129,6 +134,20 @@ proptest! {
     }
 
     #[test]
+    fn two_kerfs_cost_as_few_sheets_as_all_cutting_trees_allow(
+        parts in small_items(), width in 8_i64..11, height in 8_i64..11, kerf in (0_i64..3, 0_i64..3),
+    ) {
+        let fixed: Vec<_> = parts.iter().map(|&(w, h, _)| (w, h, false)).collect();
+        let items = fixed.iter().map(|&(w, h, _)| item(w, h, 1, Turn::Fixed)).collect();
+        let saw = Saw { kerf: kerf.1, kerf_across_x: Some(kerf.0), ..Saw::default() };
+        let asked = problem(Sheet::new(width, height), items, saw);
+        let outcome = plan(&asked, &Effort::work(3_000)).unwrap();
+        let least = least_sheets_of(width, height, [kerf.0, kerf.1], &fixed);
+        prop_assert_eq!(outcome.plan.sheets(), least);
+        prop_assert!(outcome.bound <= i64::try_from(least).unwrap());
+    }
+
+    #[test]
     fn a_rack_at_several_prices_costs_as_little_as_all_cutting_trees_allow(
         parts in small_items(),
         rack in prop::collection::vec((4_i64..9, 4_i64..9, 0_i64..9, 1_u32..3), 1..3),
@@ -138,7 +157,7 @@ proptest! {
         let mut sheets = vec![Sheet { cost: 10, ..Sheet::new(9, 8) }];
         sheets.extend(rack.iter().map(|&(w, h, cost, n)| Sheet { cost, count: Some(n), ..Sheet::new(w, h) }));
         let asked = Problem { sheets, items, saw: Saw { kerf, ..Saw::default() } };
-        let mut brute = Brute { parts: &parts, kerf, known: HashMap::new() };
+        let mut brute = Brute { parts: &parts, kerf: [kerf; 2], known: HashMap::new() };
         let stock: Vec<(i64, u32)> = asked.sheets.iter().map(|sheet| (sheet.cost, sheet.count.unwrap_or(9))).collect();
         let least = least_cost(&stock, parts.len(), |kind, set| {
             brute.fits(asked.sheets[kind].width, asked.sheets[kind].height, set)
@@ -237,7 +256,8 @@ proptest! {
         }
         let trimming = if counted { Trimming::Counted } else { Trimming::Extra };
         let stages = stages.map(|most| Stages { most, trimming });
-        let saw = Saw { kerf: 3, way, longest_rip: Some(longest), crosscut_capacity: Some(80), stages, narrowest: 4 };
+        let saw =
+            Saw { kerf: 3, way, longest_rip: Some(longest), crosscut_capacity: Some(80), stages, narrowest: 4, ..Saw::default() };
         let keep = Keep { short: 5, long: 5, worth: 1000 * worth };
         let asked = problem(Sheet { keep, ..Sheet::new(120, 80) }, items, saw);
         match plan(&asked, &Effort::work(300)) {
@@ -374,6 +394,15 @@ fn every_kind_of_broken_plan_is_refused() {
     assert_eq!(under(&|asked| asked.sheets[0].count = Some(0)), Err(Broken::Count));
     assert_eq!(under(&|asked| asked.saw.crosscut_capacity = Some(49)), Err(Broken::Saw));
     assert_eq!(under(&|asked| asked.saw.narrowest = 41), Err(Broken::Narrow));
+    assert!(under(&|asked| (asked.saw.narrowest, asked.saw.thin) = (41, Thin::WithJig)).is_ok());
+    // The rest of 100 - 2 x 42 = 16 wide is worth keeping, unless the saw cannot cut so narrow a piece.
+    let keep_16 = |asked: &mut Problem| asked.sheets[0].keep = Keep { short: 16, long: 16, worth: 1 };
+    assert_eq!(under(&keep_16), Err(Broken::Offcut));
+    let narrow = |asked: &mut Problem| {
+        keep_16(asked);
+        asked.saw.narrowest = 17;
+    };
+    assert!(under(&narrow).is_ok());
     assert!(under(&|asked| asked.saw.kerf = 3).is_ok());
     assert!(under(&|asked| asked.sheets[0].trim.left = 30).is_err());
     assert!(under(&|asked| asked.items[0].height = 49).is_err());
@@ -444,6 +473,7 @@ fn what_cannot_be_cut_is_said() {
     assert_eq!(ask(item(50, 100, 1, Turn::Free), Saw::default()), Ok(()));
     let narrow = Saw { narrowest: 30, ..Saw::default() };
     assert_eq!(ask(item(50, 20, 1, Turn::Free), narrow), Err(Fault::TooNarrow { item: 0 }));
+    assert_eq!(ask(item(50, 20, 1, Turn::Free), Saw { thin: Thin::WithJig, ..narrow }), Ok(()));
     let mut few = problem(Sheet::new(100, 50), vec![item(60, 40, 3, Turn::Fixed)], Saw::default());
     few.sheets[0].count = Some(2);
     assert_eq!(plan(&few, &Effort::work(50)).map(|_| ()), Err(Fault::ShortOfStock { left: vec![(0, 1)] }));

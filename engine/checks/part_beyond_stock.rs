@@ -46,7 +46,14 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
                 } else {
                     "make it of two parts, or choose a larger sheet"
                 };
-                (format!("a sheet gives {} within its trim", print.by(long, wide)), hint)
+                if long.is_positive() && wide.is_positive() {
+                    (format!("a sheet gives {} within its trim", print.by(long, wide)), hint)
+                } else {
+                    (
+                        "nothing is left of a sheet within its trim".to_owned(),
+                        "mend the trim or the size of the sheet in the shop file",
+                    )
+                }
             }
             StockForm::Board { lengths, .. } => {
                 // A part wider than any board is glued up from strips; one that is too long stays too long.
@@ -87,6 +94,19 @@ mod tests {
     use super::super::bench::{add, found, job, sheet};
     use super::*;
     use crate::model::Model;
+
+    #[test]
+    fn a_sheet_that_is_all_trim_is_told_as_such() {
+        let mut model = job();
+        let mut stock = sheet(12);
+        stock.form = StockForm::Sheet { length: Length::from_inch(1, 4), width: Length::from_inch(1, 4) };
+        add(&mut model, Model::ROOT, "top", &stock, [0, 0, 0], [160, 160, 12]);
+        let found = found(model, &CHECK);
+        assert!(
+            found.len() == 1 && found[0].message.ends_with("nothing is left of a sheet within its trim"),
+            "{found:?}"
+        );
+    }
 
     #[test]
     fn the_trim_counts_and_grain_forbids_turning() {

@@ -1,7 +1,7 @@
 //! The drawings of boards, several to a page, each with its cuts in order below it.
 
-use super::sheet_page::{CAUTION, View, legend, sheet};
-use super::{Anchor, MM, PAGE_HEIGHT, PAGE_WIDTH, Page, Stroke, bold, cut_words, shortened, words};
+use super::sheet_page::{CAUTION, View, about_stock, legend, sheet};
+use super::{Anchor, MM, PAGE_HEIGHT, PAGE_WIDTH, Page, Stroke, bold, cut_words, foot_line, shortened, words};
 use crate::base::Length;
 use crate::plan::{Blank, Plan, StockLayout};
 
@@ -18,7 +18,7 @@ pub(super) fn pages(plan: &Plan, stock: &StockLayout) -> Vec<Page> {
     for blank in &stock.blanks {
         let (strokes, high) = board(plan, stock, blank, longest);
         if down + high > PAGE_HEIGHT - 8 * MM || pages.is_empty() {
-            pages.push(begun(plan, stock, blank));
+            pages.push(begun(plan, stock, blank, longest));
             down = 16 * MM;
         }
         if let Some(page) = pages.last_mut() {
@@ -29,20 +29,16 @@ pub(super) fn pages(plan: &Plan, stock: &StockLayout) -> Vec<Page> {
     pages
 }
 
-fn begun(plan: &Plan, stock: &StockLayout, blank: &Blank) -> Page {
+fn begun(plan: &Plan, stock: &StockLayout, blank: &Blank, longest: Length) -> Page {
+    let has_thin = stock.blanks.iter().any(|blank| view(blank, longest).has_thin(blank));
     let title = format!("Boards: {}, from board {}", stock.stock, blank.number);
-    let more = format!("{}; thickness {}", plan.title, plan.printing.length(stock.thickness));
+    let more = about_stock(plan, stock);
     let size = 33 * MM / 10;
     let strokes = vec![
         bold((0, 5 * MM), 5 * MM, Anchor::Start, shortened(&title, 5 * MM, PAGE_WIDTH)),
         words((0, 10 * MM), size, Anchor::Start, shortened(&more, size, PAGE_WIDTH)),
-        words(
-            (0, PAGE_HEIGHT - 43 * MM / 10),
-            25 * MM / 10,
-            Anchor::Start,
-            legend(&stock.blanks, "the grain runs along each board"),
-        ),
-        words((0, PAGE_HEIGHT - MM), 25 * MM / 10, Anchor::Start, CAUTION),
+        foot_line((0, PAGE_HEIGHT - 43 * MM / 10), &legend(&stock.blanks, "the grain runs along each board", has_thin)),
+        foot_line((0, PAGE_HEIGHT - MM), CAUTION),
     ];
     Page { number: blank.number, title, strokes }
 }
@@ -50,9 +46,7 @@ fn begun(plan: &Plan, stock: &StockLayout, blank: &Blank) -> Page {
 /// A board drawn at the top of the page, and how much of the page it takes. All boards of a page have one scale.
 fn board(plan: &Plan, stock: &StockLayout, blank: &Blank, longest: Length) -> (Vec<Stroke>, i64) {
     let printing = plan.printing;
-    let top = 6 * MM;
-    let share = i128::from(ROOM.0) * i128::from(blank.length.nm()) / i128::from(longest.nm().max(1));
-    let view = View::of(blank, (i64::try_from(share).unwrap_or(ROOM.0).max(MM), ROOM.1), (SIDE, top));
+    let view = view(blank, longest);
     let mut about = format!(
         "{} {}: {}, {}",
         if blank.copies > 1 { "boards" } else { "board" },
@@ -63,18 +57,28 @@ fn board(plan: &Plan, stock: &StockLayout, blank: &Blank, longest: Length) -> (V
     if blank.copies > 1 {
         about += &format!(", {} cut alike", blank.copies);
     }
+    if let Some(way) = blank.way_words() {
+        about += &format!("; {way}");
+    }
     let mut strokes = vec![words((0, 4 * MM), 33 * MM / 10, Anchor::Start, about)];
     // The grain of a board needs no arrow over each one.
     let quiet = StockLayout { grain: false, blanks: Vec::new(), ..stock.clone() };
     strokes.extend(sheet(&quiet, blank, &view, printing));
     let (_, bottom) = view.far(blank);
     let size = 25 * MM / 10;
-    let mut down = bottom + 35 * MM / 10;
+    let mut down = bottom + 48 * MM / 10;
     for line in filled(&cut_words::lines(blank, stock.form, printing, 40), size) {
         strokes.push(words((0, down), size, Anchor::Start, line));
         down += size * 13 / 10;
     }
     (strokes, down + 2 * MM)
+}
+
+/// How a board is brought onto paper: its words above it, then room for the numbers of cuts.
+fn view(blank: &Blank, longest: Length) -> View {
+    let top = 75 * MM / 10;
+    let share = i128::from(ROOM.0) * i128::from(blank.length.nm()) / i128::from(longest.nm().max(1));
+    View::of(blank, (i64::try_from(share).unwrap_or(ROOM.0).max(MM), ROOM.1), (SIDE, top))
 }
 
 /// Sentences one after the other in lines as wide as the page.

@@ -81,7 +81,8 @@ fn line(blank: &Blank, form: BlankForm, printing: Printing, letters: usize, run:
         Made::Part(_) | Made::Offcut(_) => format!(", leaves {}", made(blank, last, last.leaves, letters)),
         _ => String::new(),
     };
-    Some(format!("{numbers}. {from}: {} {setting}, {makes}{leaves}", first.kind.name()))
+    let jig = if first.needs_jig { " (jig)" } else { "" };
+    Some(format!("{numbers}. {from}: {} {setting}{jig}, {makes}{leaves}", first.kind.name()))
 }
 
 fn made(blank: &Blank, cut: &Cut, made: Made, letters: usize) -> String {

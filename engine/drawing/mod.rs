@@ -141,6 +141,14 @@ fn shortened(text: &str, size: i64, width: i64) -> String {
     short.trim_end().to_owned() + "..."
 }
 
+/// A line of text at the foot of the page, in letters as large as its length allows.
+fn foot_line(at: Spot, text: &str) -> Stroke {
+    // From memory: print of less than a millimetre and a half is read with a glass.
+    let (usual, least) = (25 * MM / 10, 17 * MM / 10);
+    let size = (usual * PAGE_WIDTH / text_width(text, usual, false).max(1)).clamp(least, usual);
+    words(at, size, Anchor::Start, shortened(text, size, PAGE_WIDTH))
+}
+
 fn words(at: Spot, size: i64, anchor: Anchor, text: impl Into<String>) -> Stroke {
     Stroke::Words(Words { at, size, anchor, upwards: false, bold: false, text: text.into() })
 }

@@ -2,11 +2,11 @@
 
 use super::rings::{Area, Line, RING, rings};
 use super::{
-    Anchor, MM, PAGE_HEIGHT, PAGE_WIDTH, Page, Spot, Stroke, Weight, Words, bold, cut_words, dimension, hatched,
-    shortened, text_width, two_arrows, words,
+    Anchor, MM, PAGE_HEIGHT, PAGE_WIDTH, Page, Spot, Stroke, Weight, Words, bold, cut_words, dimension, foot_line,
+    hatched, shortened, text_width, two_arrows, words,
 };
 use crate::base::{Length, Printing};
-use crate::plan::{Blank, Made, PlacedPart, Plan, StockLayout};
+use crate::plan::{Blank, Made, PlacedPart, Plan, Rough, StockLayout};
 
 /// Where the picture of the sheet begins, and the most width that it takes.
 const CORNER: Spot = (9 * MM, 21 * MM);
@@ -39,7 +39,7 @@ pub(super) fn page(plan: &Plan, stock: &StockLayout, blank: &Blank) -> Page {
     let beside = CORNER.0 - 3 * MM;
     strokes.extend(dimension((beside, CORNER.1), (beside, bottom), &printing.length(blank.width)));
     strokes.extend(cuts);
-    strokes.extend(foot(stock, blank));
+    strokes.extend(foot(stock, blank, view));
     Page { number: blank.number, title, strokes }
 }
 
@@ -72,6 +72,11 @@ impl View {
         self.at((blank.length, blank.width))
     }
 
+    /// Whether a part is too thin on paper for its mark.
+    pub(super) fn has_thin(&self, blank: &Blank) -> bool {
+        blank.parts.iter().any(|part| is_too_thin(self.rect(part.spot.at, part.spot.size).1))
+    }
+
     /// Corner and size of a rectangle on paper.
     fn rect(&self, at: (Length, Length), size: (Length, Length)) -> (Spot, Spot) {
         let (low, high) = (self.at(at), self.at((at.0 + size.0, at.1 + size.1)));
@@ -85,7 +90,7 @@ fn head(plan: &Plan, stock: &StockLayout, blank: &Blank, title: &str) -> Vec<Str
     let whole =
         if all == blank.copies { "all that the job takes".to_owned() } else { format!("the whole job takes {all}") };
     let about = format!("{} {}{alike}; {whole}", blank.source.name(), blank.copies);
-    let more = format!("{}; thickness {}", plan.title, plan.printing.length(stock.thickness));
+    let more = about_stock(plan, stock);
     // The title is bold, so a little wider than it is taken for.
     let room = (PAGE_WIDTH - text_width(&about, 35 * MM / 10, false)) * 92 / 100 - 5 * MM;
     vec![
@@ -93,6 +98,13 @@ fn head(plan: &Plan, stock: &StockLayout, blank: &Blank, title: &str) -> Vec<Str
         words((PAGE_WIDTH, 5 * MM), 35 * MM / 10, Anchor::End, about),
         words((0, 10 * MM), 33 * MM / 10, Anchor::Start, shortened(&more, 33 * MM / 10, PAGE_WIDTH - 40 * MM)),
     ]
+}
+
+/// The job, the thickness and what the blade takes, in one line.
+pub(super) fn about_stock(plan: &Plan, stock: &StockLayout) -> String {
+    let kerf = Some(stock.kerf_words(plan.printing)).filter(|words| !words.is_empty());
+    let thickness = format!("thickness {}", plan.printing.length(stock.thickness));
+    [Some(plan.title.clone()), Some(thickness), kerf].into_iter().flatten().collect::<Vec<_>>().join("; ")
 }
 
 /// The sheet itself, without dimensions.
@@ -105,7 +117,7 @@ pub(super) fn sheet(stock: &StockLayout, blank: &Blank, view: &View, printing: P
         strokes.push(Stroke::Outline(at, size, Weight::Plain));
         let lines = [format!("offcut {}", i + 1), printing.by(offcut.size.0, offcut.size.1)];
         let ways = [(false, lines.to_vec()), (false, vec![lines.join(": ")]), (false, vec![lines[0].clone()])];
-        let (said, (low, high)) = label(at, size, &ways);
+        let (said, (low, high), _) = label(at, size, &ways);
         strokes.push(Stroke::Blank(low, (high.0 - low.0, high.1 - low.1)));
         strokes.extend(said);
         written.push((low, high));
@@ -131,7 +143,7 @@ pub(super) fn sheet(stock: &StockLayout, blank: &Blank, view: &View, printing: P
         strokes.extend(two_arrows((middle - 25 * MM, y), (middle + 25 * MM, y), Weight::Plain));
         strokes.push(words((middle, y - MM), 3 * MM, Anchor::Middle, "grain"));
     }
-    strokes.extend(rings(&lines, &written));
+    strokes.extend(rings(&lines, &written, (corner, far)));
     strokes
 }
 
@@ -139,25 +151,53 @@ pub(super) fn sheet(stock: &StockLayout, blank: &Blank, view: &View, printing: P
 fn part_on_sheet(stock: &StockLayout, part: &PlacedPart, view: &View, printing: Printing) -> (Vec<Stroke>, Vec<Area>) {
     let (at, size) = view.rect(part.spot.at, part.spot.size);
     let mut strokes = vec![Stroke::Outline(at, size, Weight::Plain)];
-    let sizes = printing.by(part.length, part.width);
+    let own = printing.by(part.length, part.width);
+    let (sizes, more) = match part.rough {
+        Rough::No => (own, None),
+        Rough::To(length, width) => (format!("{own} rough"), Some(format!("{} to size", printing.by(length, width)))),
+        Rough::Strip => (format!("{own} rough"), None),
+    };
     let name = format!("{} {}", part.mark, part.part);
-    let labels = [
+    let all = more.into_iter().flat_map(|more| {
+        let lines = [vec![part.mark.clone(), part.part.clone()], vec![name.clone()]];
+        let long = format!("{sizes}, {more}");
+        let [first, second] = lines.map(|lines| [lines, vec![sizes.clone(), more.clone()]].concat());
+        [first, second, vec![name.clone(), long.clone()], vec![format!("{name}, {long}")]]
+    });
+    let mut labels: Vec<(bool, Vec<String>)> = all.map(|lines| (true, lines)).collect();
+    let short = some_letters(&part.part);
+    labels.extend([
         (true, vec![part.mark.clone(), part.part.clone(), sizes.clone()]),
         (true, vec![name.clone(), sizes.clone()]),
         (true, vec![format!("{name}, {sizes}")]),
+        (true, vec![part.mark.clone(), short.clone(), sizes.clone()]),
+        (true, vec![format!("{} {short}", part.mark), sizes.clone()]),
         (true, vec![part.mark.clone(), sizes.clone()]),
         (true, vec![format!("{} {sizes}", part.mark)]),
         (true, vec![part.mark.clone()]),
-    ];
+    ]);
     // In a small part the label keeps clear of the numbers on its edges.
     let small = size.0.max(size.1) < 16 * MM && size.0.min(size.1) > 4 * RING;
     let off = if small { RING } else { 0 };
     let arrow = stock.grain && size.0 > 24 * MM && size.1 > 9 * MM;
     // In a short part the label keeps above the arrow.
     let low = if arrow && size.0 < 55 * MM { 24 * MM / 10 } else { 0 };
-    let (said, area) = label((at.0 + off, at.1 + off), (size.0 - 2 * off, size.1 - 2 * off - low), &labels);
-    strokes.extend(said);
-    let mut areas = vec![area];
+    let within = |off: i64| label((at.0 + off, at.1 + off), (size.0 - 2 * off, size.1 - 2 * off - low), &labels);
+    let (said, area, way) = within(off);
+    // Where that leaves room for the mark alone, the numbers make way.
+    let (said, area) = if way + 1 == labels.len() && small {
+        let (said, area, _) = within(0);
+        (said, area)
+    } else {
+        (said, area)
+    };
+    let mut areas = Vec::new();
+    if is_too_thin(size) {
+        // Letters as low as that are a smudge: the list of cuts names the part.
+    } else {
+        strokes.extend(said);
+        areas.push(area);
+    }
     // The dot keeps clear of the number of the cut at the part's end, and in a narrow part of its edges.
     let right = at.0 + size.0;
     if part.shows && size.0 > 8 * MM && size.1 > 28 * MM / 10 {
@@ -174,31 +214,50 @@ fn part_on_sheet(stock: &StockLayout, part: &PlacedPart, view: &View, printing: 
     (strokes, areas)
 }
 
+/// Whether a part is too thin on paper for its mark.
+fn is_too_thin((width, height): Spot) -> bool {
+    // From memory: print of less than a millimetre and a half is read with a glass.
+    width.min(height) < 14 * MM / 10
+}
+
+/// The name of a part, or its first letters.
+fn some_letters(name: &str) -> String {
+    const LETTERS: usize = 20;
+    if name.chars().count() <= LETTERS {
+        return name.to_owned();
+    }
+    name.chars().take(LETTERS - 3).collect::<String>().trim_end().to_owned() + "..."
+}
+
 /// The first of several ways to say it that goes into the rectangle, the largest letters first; upright where that is the
-/// longer way. The last way is said whatever the room. With it goes the area that it takes.
-fn label(at: Spot, (width, height): Spot, ways: &[(bool, Vec<String>)]) -> (Vec<Stroke>, Area) {
+/// longer way. The last way is said whatever the room. With it goes the area that it takes, and
+/// which of the ways it is.
+fn label(at: Spot, (width, height): Spot, ways: &[(bool, Vec<String>)]) -> (Vec<Stroke>, Area, usize) {
     let middle = (at.0 + width / 2, at.1 + height / 2);
     let clear = MM * 8 / 10;
     // Letters that fill a narrow piece leave no room for the numbers of the cuts beside it.
     let most = (width.min(height) * 45 / 100).max(19 * MM / 10);
-    for (first_bold, lines) in ways {
+    for (way, (first_bold, lines)) in ways.iter().enumerate() {
         for size in [34, 28, 23, 19].map(|tenth| tenth * MM / 10).into_iter().filter(|&size| size <= most) {
             let long = lines.iter().enumerate().map(|(i, line)| text_width(line, size, *first_bold && i == 0)).max();
             let long = long.unwrap_or(0) + 2 * clear;
             let high = size * 11 / 10 * i64::try_from(lines.len()).unwrap_or(1) + clear;
             if long <= width && high <= height {
-                return said(middle, lines, size, *first_bold, false);
+                let (strokes, area) = said(middle, lines, size, *first_bold, false);
+                return (strokes, area, way);
             }
             if height > width && long <= height && high <= width {
-                return said(middle, lines, size, *first_bold, true);
+                let (strokes, area) = said(middle, lines, size, *first_bold, true);
+                return (strokes, area, way);
             }
         }
     }
-    let Some((first_bold, lines)) = ways.last() else { return (Vec::new(), (middle, middle)) };
+    let Some((first_bold, lines)) = ways.last() else { return (Vec::new(), (middle, middle), 0) };
     let upwards = height > width;
     let long = lines.iter().map(|line| text_width(line, MM, *first_bold)).max().unwrap_or(1).max(1);
     let size = (width.max(height) * MM / long).min(width.min(height) * 8 / 10).clamp(MM, 19 * MM / 10);
-    said(middle, lines, size, *first_bold, upwards)
+    let (strokes, area) = said(middle, lines, size, *first_bold, upwards);
+    (strokes, area, ways.len() - 1)
 }
 
 fn said(middle: Spot, lines: &[String], size: i64, first_bold: bool, upwards: bool) -> (Vec<Stroke>, Area) {
@@ -278,25 +337,34 @@ fn in_columns(lines: &[String], size: i64, top: i64, rows: usize) -> Option<Vec<
     Some(strokes)
 }
 
-fn foot(stock: &StockLayout, blank: &Blank) -> Vec<Stroke> {
-    let size = 25 * MM / 10;
+fn foot(stock: &StockLayout, blank: &Blank, view: &View) -> Vec<Stroke> {
     let grain = if stock.grain { "arrows: the grain" } else { "no grain" };
     vec![
-        words((0, PAGE_HEIGHT - 43 * MM / 10), size, Anchor::Start, legend(std::slice::from_ref(blank), grain)),
-        words((0, PAGE_HEIGHT - MM), size, Anchor::Start, CAUTION),
+        foot_line((0, PAGE_HEIGHT - 43 * MM / 10), &legend(std::slice::from_ref(blank), grain, view.has_thin(blank))),
+        foot_line((0, PAGE_HEIGHT - MM), CAUTION),
     ]
 }
 
 /// What the signs of a drawing mean.
-pub(super) fn legend(blanks: &[Blank], grain: &str) -> String {
+pub(super) fn legend(blanks: &[Blank], grain: &str, has_thin: bool) -> String {
     let mut told =
         vec!["rings: the cuts in order, of equal cuts at least the first", "a piece has the number of its cut"];
     if blanks.iter().any(|blank| !blank.offcuts.is_empty()) {
         told.push("hatched: keep");
     }
-    told.push("unmarked: waste");
+    told.push(if has_thin {
+        "unmarked: waste, and what is too thin for a mark (see the list)"
+    } else {
+        "unmarked: waste"
+    });
+    if blanks.iter().flat_map(|blank| &blank.parts).any(|part| part.rough != Rough::No) {
+        told.push("rough: cut over its size, to be jointed");
+    }
     if blanks.iter().flat_map(|blank| &blank.parts).any(|part| part.shows) {
         told.push("dot: its show face looks at you here");
+    }
+    if blanks.iter().flat_map(|blank| &blank.cuts).any(|cut| cut.needs_jig) {
+        told.push("jig: narrower than the fence is good for");
     }
     told.push(grain);
     told.join("; ") + "."

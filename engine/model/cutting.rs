@@ -28,6 +28,12 @@ pub struct CuttingRules {
     pub first: FirstCut,
     /// How often the direction of cutting may change on the way to a part; `None` for as often as it takes.
     pub stages: Option<u8>,
+    /// What the saw that cuts sheets takes away; `None` for the shop's kerf.
+    pub sheet_kerf: Option<Length>,
+    /// What the saw that rips boards takes away; `None` for the shop's kerf.
+    pub rip_kerf: Option<Length>,
+    /// What the saw that crosscuts boards takes away; `None` for the shop's kerf.
+    pub crosscut_kerf: Option<Length>,
     /// What is trimmed off the two short sides of a sheet; `None` for the shop's trim.
     pub trim_ends: Option<[Length; 2]>,
     /// What is trimmed off the two long sides of a sheet; `None` for the shop's trim.
@@ -42,10 +48,14 @@ pub struct CuttingRules {
     pub narrowest: Length,
     /// The weight, in grams, up to which one person handles a piece.
     pub heaviest: i64,
-    /// The least short side of an offcut that is kept.
+    /// The least short side of an offcut of a sheet that is kept.
     pub offcut_short: Length,
-    /// The least long side of an offcut that is kept.
+    /// The least long side of an offcut of a sheet that is kept.
     pub offcut_long: Length,
+    /// The least width of what is kept of a board.
+    pub board_offcut_width: Length,
+    /// The least length of what is kept of a board.
+    pub board_offcut_length: Length,
     /// What a whole sheet on the rack is worth, as a share of a new one.
     pub offcut_worth: Ratio,
     /// What a part that is ripped from a board is cut wider, to be jointed off.
@@ -67,6 +77,9 @@ impl Default for CuttingRules {
             first: FirstCut::Rip,
             // Common practice, no source: rip, crosscut, and one more rip is what a crew keeps in its head.
             stages: Some(3),
+            sheet_kerf: None,
+            rip_kerf: None,
+            crosscut_kerf: None,
             trim_ends: None,
             trim_edges: None,
             // Common practice, no source: half an inch off each end takes dirt, paint and most end checks away.
@@ -80,6 +93,9 @@ impl Default for CuttingRules {
             // Common practice, no source: what is smaller than 6 by 24 inches is seldom found again.
             offcut_short: Length::from_inch(6, 1),
             offcut_long: Length::from_inch(24, 1),
+            // Common practice, no source: a strip of two by twenty-four inches still makes a rail, an edging or a drawer side.
+            board_offcut_width: Length::from_inch(2, 1),
+            board_offcut_length: Length::from_inch(24, 1),
             // Common practice, no source: stored stock is worth half, since it takes room and may not be used.
             offcut_worth: Ratio::new(1, 2),
             // Common practice, no source: an eighth of an inch for one pass over each edge.

@@ -12,7 +12,7 @@ pub struct Shop {
     pub units: Option<Unit>,
     /// The finest division of the shop's rule, to the inch: 16, 32 or 64.
     pub denominator: i64,
-    /// What the saw blade takes away.
+    /// What the saw blade takes away, of every saw that is not given one of its own.
     pub kerf: Length,
     /// What is trimmed from each factory edge of a sheet.
     pub trim: Length,
@@ -112,6 +112,21 @@ impl Default for Fits {
 }
 
 impl Shop {
+    /// What is taken away by the saw that cuts sheets.
+    pub fn sheet_kerf(&self) -> Length {
+        self.cutting.sheet_kerf.unwrap_or(self.kerf)
+    }
+
+    /// What is taken away by the saw that rips boards.
+    pub fn rip_kerf(&self) -> Length {
+        self.cutting.rip_kerf.unwrap_or(self.kerf)
+    }
+
+    /// What is taken away by the saw that crosscuts boards.
+    pub fn crosscut_kerf(&self) -> Length {
+        self.cutting.crosscut_kerf.unwrap_or(self.kerf)
+    }
+
     /// What is trimmed off the two short sides of a sheet.
     pub fn trim_ends(&self) -> [Length; 2] {
         self.cutting.trim_ends.unwrap_or([self.trim; 2])

@@ -1,7 +1,7 @@
 //! Lengths on boards: the problem in one dimension and its plan.
 
 use super::fault::Fault;
-use super::problem::LARGEST;
+use super::problem::{LARGEST, MOST_PARTS, counted};
 
 /// One kind of board.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -58,7 +58,7 @@ impl Boards {
             .iter()
             .enumerate()
             .map(|(at, &[length, copies])| {
-                let count = u32::try_from(copies).map_err(|_| Fault::Item { item: at, what: "count" })?;
+                let count = counted(copies, at)?;
                 Ok(Stick { length, count })
             })
             .collect::<Result<_, Fault>>()?;
@@ -88,8 +88,11 @@ impl Boards {
             }
         }
         let parts: u64 = self.items.iter().map(|item| u64::from(item.count)).sum();
-        if !(0..=LARGEST).contains(&self.kerf) || parts > 1_000_000 {
+        if !(0..=LARGEST).contains(&self.kerf) {
             return Err(Fault::Saw);
+        }
+        if parts > MOST_PARTS {
+            return Err(Fault::TooMany);
         }
         Ok(())
     }

@@ -20,8 +20,10 @@ pub enum Fault {
         /// What about it.
         what: &'static str,
     },
-    /// The saw's figures make no sense, or there are more than a million parts.
+    /// The saw's figures make no sense.
     Saw,
+    /// There are more than a hundred thousand parts.
+    TooMany,
     /// An item (or the matched set that it belongs to) cannot be cut out of any of the sheets or boards.
     TooLarge {
         /// Its place in the problem.
@@ -47,7 +49,8 @@ impl fmt::Display for Fault {
         match self {
             Self::Sheet { sheet, what } => write!(f, "stock {sheet}: its {what} makes no sense"),
             Self::Item { item, what } => write!(f, "item {item}: its {what} makes no sense"),
-            Self::Saw => write!(f, "the saw's figures or the number of parts make no sense"),
+            Self::Saw => write!(f, "the saw's figures make no sense"),
+            Self::TooMany => write!(f, "there are more than a hundred thousand parts"),
             Self::TooLarge { item } => write!(f, "item {item} cannot be cut out of any stock that is there"),
             Self::TooNarrow { item } => write!(f, "item {item} is narrower than the saw may cut"),
             Self::ShortOfStock { left } => {

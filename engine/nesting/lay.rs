@@ -67,17 +67,17 @@ fn is_whole(slot: (i64, i64), frame: &Frame) -> bool {
 }
 
 impl Lay<'_, '_, '_> {
-    fn real(&self, size: i64) -> i64 {
-        size * self.setup.unit - self.setup.problem.saw.kerf
+    fn real(&self, axis: Axis, size: i64) -> i64 {
+        size * self.setup.unit - self.setup.problem.saw.kerf_across(axis)
     }
 
     /// A rest of this size, if the blade leaves anything of it.
     fn rest(&self, slot: (i64, i64)) -> Option<Node> {
-        let (width, height) = (self.real(slot.0), self.real(slot.1));
+        let (width, height) = (self.real(Axis::X, slot.0), self.real(Axis::Y, slot.1));
         if width <= 0 || height <= 0 {
             return None;
         }
-        Some(if kept(&self.sheet.keep, width, height) { Node::Offcut } else { Node::Waste })
+        Some(if kept(self.sheet, &self.setup.problem.saw, width, height) { Node::Offcut } else { Node::Waste })
     }
 
     /// Cuts the first piece off a slot and leaves the rest as it is.
@@ -87,7 +87,7 @@ impl Lay<'_, '_, '_> {
             return first;
         }
         let rest = self.rest(with(across, all - size, slot)).map(Box::new);
-        Node::Cut { across, at: self.real(size), first: Box::new(first), rest }
+        Node::Cut { across, at: self.real(across, size), first: Box::new(first), rest }
     }
 
     fn piece(&mut self, shape: &Shape, slot: (i64, i64), frame: &Frame) -> Node {
@@ -170,7 +170,7 @@ impl Lay<'_, '_, '_> {
             rest = Some(if left == 0 {
                 first
             } else {
-                Node::Cut { across: axis, at: self.real(size), first: Box::new(first), rest: rest.map(Box::new) }
+                Node::Cut { across: axis, at: self.real(axis, size), first: Box::new(first), rest: rest.map(Box::new) }
             });
             left += size;
         }
@@ -184,7 +184,8 @@ impl Lay<'_, '_, '_> {
         let upright = slot.1 <= frame.longest[0] && width <= frame.longest[1];
         let flat = slot.0 <= frame.longest[1] && height <= frame.longest[0];
         let whole = is_whole(slot, frame);
-        let larger = (slot.0 - width) * slot.1 >= (slot.1 - height) * slot.0;
+        let area = |a: i64, b: i64| i128::from(a) * i128::from(b);
+        let larger = area(slot.0 - width, slot.1) >= area(slot.1 - height, slot.0);
         let first = match (upright && (!whole || frame.begins[0]), flat && (!whole || frame.begins[1])) {
             (true, true) => larger,
             (true, false) => true,

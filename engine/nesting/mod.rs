@@ -23,7 +23,7 @@ pub use boards::{Board, BoardLayout, BoardPlan, Boards, Stick};
 pub use effort::Effort;
 pub use fault::Fault;
 pub use plan::{Layout, Node, Plan, Score, kept, worth};
-pub use problem::{Axis, Item, Keep, LARGEST, Matched, Problem, Saw, Sheet, Stages, Trim, Trimming, Turn, Way};
+pub use problem::{Axis, Item, Keep, LARGEST, Matched, Problem, Saw, Sheet, Stages, Thin, Trim, Trimming, Turn, Way};
 pub use solve::{Outcome, plan};
 pub use sticks::{BoardOutcome, plan_boards};
 pub use verify::{Areas, Broken, Placed, replay, verify, verify_boards};

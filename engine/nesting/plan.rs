@@ -1,6 +1,6 @@
 //! What is answered: a tree of cuts for each sheet, and what it is worth.
 
-use super::problem::{Axis, Keep, Problem, Sheet};
+use super::problem::{Axis, Problem, Saw, Sheet};
 use std::collections::BTreeSet;
 
 /// What becomes of a rectangle.
@@ -97,7 +97,7 @@ impl Score {
                         let piece = |size: i64| if *across == Axis::X { (size, height) } else { (width, size) };
                         open.push((first, piece(*at)));
                         if let Some(rest) = rest {
-                            open.push((rest, piece(along - at - problem.saw.kerf)));
+                            open.push((rest, piece(along - at - problem.saw.kerf_across(*across))));
                         }
                     }
                 }
@@ -121,9 +121,11 @@ impl Ord for Score {
     }
 }
 
-/// Whether a rest of this size is kept.
-pub fn kept(keep: &Keep, width: i64, height: i64) -> bool {
-    keep.worth > 0 && width.min(height) >= keep.short.max(1) && width.max(height) >= keep.long
+/// Whether a rest of this size is kept: it is large enough for the rule of its sheet, and wide enough for the saw.
+pub fn kept(sheet: &Sheet, saw: &Saw, width: i64, height: i64) -> bool {
+    let keep = &sheet.keep;
+    let short = keep.short.max(saw.narrowest).max(1);
+    keep.worth > 0 && width.min(height) >= short && width.max(height) >= keep.long
 }
 
 /// What an offcut of this size is worth: the square of its share of the sheet's area, in the sheet's unit of cost.

@@ -5,6 +5,11 @@ use super::fault::Fault;
 /// The largest side of a sheet or item, so that areas and their sums stay within `i128` with room to spare.
 pub const LARGEST: i64 = 1_000_000_000_000;
 
+/// The most parts of a problem.
+// From measurements: a hundred thousand have their first plan in a third of a second; it takes longer in proportion, and no search can
+// be stopped before it has that.
+pub(super) const MOST_PARTS: u64 = 100_000;
+
 /// A direction on the sheet. A cut *across* X stands upright and divides the width; across Y it divides the height.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Axis {
@@ -151,11 +156,23 @@ pub struct Stages {
     pub trimming: Trimming,
 }
 
+/// What becomes of parts that are narrower than the saw cuts off.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Thin {
+    /// They are refused.
+    #[default]
+    Refused,
+    /// They are cut all the same, with a jig, and the strips in which they lie. Offcuts stay as wide as ever.
+    WithJig,
+}
+
 /// The saw and the shop's way of working.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Saw {
     /// How wide the blade cuts.
     pub kerf: i64,
+    /// How wide the blade cuts that makes the cuts across X, where it is not the same one. Nothing may turn then.
+    pub kerf_across_x: Option<i64>,
     /// With which cut a sheet is begun.
     pub way: Way,
     /// The limit of stages; `None` for as many as it takes.
@@ -164,14 +181,25 @@ pub struct Saw {
     pub longest_rip: Option<i64>,
     /// The longest cut along the sheet's shorter side.
     pub crosscut_capacity: Option<i64>,
-    /// The narrowest piece with a part in it that may be cut off. What falls away may be narrower.
+    /// The narrowest piece that may be cut off to be used: with a part in it, or as an offcut. What falls away may be
+    /// narrower.
     pub narrowest: i64,
+    /// What becomes of parts that are narrower than that.
+    pub thin: Thin,
 }
 
 impl Saw {
     /// The longest cut across `axis` of this sheet.
     pub fn longest_cut(&self, sheet: &Sheet, axis: Axis) -> Option<i64> {
         if axis == sheet.rip_across() { self.longest_rip } else { self.crosscut_capacity }
+    }
+
+    /// How wide the blade cuts that makes the cuts across `axis`.
+    pub fn kerf_across(&self, axis: Axis) -> i64 {
+        match (axis, self.kerf_across_x) {
+            (Axis::X, Some(kerf)) => kerf,
+            _ => self.kerf,
+        }
     }
 
     /// Whether the first cut of what is left of this sheet after trimming may be across `axis`. The way rules, unless
@@ -207,7 +235,7 @@ impl Problem {
             .iter()
             .enumerate()
             .map(|(at, &[width, height, copies])| {
-                let count = u32::try_from(copies).map_err(|_| Fault::Item { item: at, what: "count" })?;
+                let count = counted(copies, at)?;
                 Ok(Item { width, height, count, turn, matched: None })
             })
             .collect::<Result<_, Fault>>()?;
@@ -246,6 +274,10 @@ impl Problem {
             if item.count == 0 {
                 return fault("count");
             }
+            // A part that turns would change its size with the kerf.
+            if item.turn == Turn::Free && self.saw.kerf_across(Axis::X) != self.saw.kerf {
+                return fault("turning under two kerfs");
+            }
             if let Some(own) = item.matched {
                 let others = self.items.iter().enumerate().filter_map(|(i, x)| x.matched.map(|m| (i, x, m)));
                 for (i, other, matched) in others.filter(|(_, _, m)| m.set == own.set) {
@@ -258,12 +290,21 @@ impl Problem {
         }
         let saw = &self.saw;
         let limits = [saw.longest_rip.unwrap_or(1), saw.crosscut_capacity.unwrap_or(1)];
-        if !(0..=LARGEST).contains(&saw.kerf) || limits.iter().any(|&limit| limit < 1) {
+        let kerfs = [saw.kerf, saw.kerf_across(Axis::X)];
+        if kerfs.iter().any(|kerf| !(0..=LARGEST).contains(kerf)) || limits.iter().any(|&limit| limit < 1) {
             return Err(Fault::Saw);
         }
-        if saw.stages.is_some_and(|stages| stages.most == 0) || self.parts() > 1_000_000 {
+        if saw.stages.is_some_and(|stages| stages.most == 0) {
             return Err(Fault::Saw);
+        }
+        if self.parts() > MOST_PARTS {
+            return Err(Fault::TooMany);
         }
         Ok(())
     }
+}
+
+/// How many are needed, as it is read.
+pub(super) fn counted(copies: i64, item: usize) -> Result<u32, Fault> {
+    u32::try_from(copies).map_err(|_| if copies < 0 { Fault::Item { item, what: "count" } } else { Fault::TooMany })
 }

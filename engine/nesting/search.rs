@@ -83,9 +83,14 @@ pub(super) fn construct(shop: &Shop, parts: &[u32], order: u8, taste: Taste, pol
         parts.iter().map(|&kind| (key(order, &shop.kinds[kind as usize], dice), kind)).collect();
     queue.sort_by(|a, b| b.cmp(a));
     let mut used = vec![0_u32; shop.limits.len()];
+    // The first sheets are full before long; a long list would look at each of them again and again.
+    let smallest = queue.iter().map(|&(_, kind)| shop.kinds[kind as usize].area).min().unwrap_or(0);
+    let mut begun = 0;
     for (_, kind) in queue {
         let wanted = &shop.kinds[kind as usize];
-        let mut found = best_place(shop, &mut state.trees, kind, taste, || false);
+        begun += state.trees[begun..].iter().take_while(|tree| tree.free < smallest).count();
+        let mut found = best_place(shop, &mut state.trees[begun..], kind, taste, || false)
+            .map(|(sheet, turned, place)| (begun + sheet, turned, place));
         if found.is_none() {
             let open = (0..shop.limits.len())
                 .filter(|&sheet| used[sheet] < shop.limits[sheet] && fits(wanted, &shop.frames[sheet]))

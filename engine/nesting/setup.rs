@@ -2,7 +2,7 @@
 //! divided by what they have in common.
 
 use super::fault::Fault;
-use super::problem::{Axis, Problem, Trimming, Turn};
+use super::problem::{Axis, Problem, Thin, Trimming, Turn};
 use super::tree::{FREE_LEVELS, Frame, Kind};
 use std::collections::BTreeMap;
 
@@ -69,14 +69,14 @@ impl<'a> Setup<'a> {
 
     pub fn new(problem: &'a Problem) -> Result<Self, Fault> {
         problem.check()?;
-        let kerf = problem.saw.kerf;
+        let kerf = [Axis::X, Axis::Y].map(|axis| problem.saw.kerf_across(axis));
         let mut unit = 0;
         for item in &problem.items {
-            unit = gcd(gcd(unit, item.width + kerf), item.height + kerf);
+            unit = gcd(gcd(unit, item.width + kerf[0]), item.height + kerf[1]);
         }
         for sheet in &problem.sheets {
             let (width, height) = sheet.usable();
-            unit = gcd(gcd(unit, (width + kerf).max(0)), (height + kerf).max(0));
+            unit = gcd(gcd(unit, (width + kerf[0]).max(0)), (height + kerf[1]).max(0));
         }
         let unit = unit.max(1);
         let mut setup = Self {
@@ -101,11 +101,14 @@ impl<'a> Setup<'a> {
         for sheet in &self.problem.sheets {
             let (width, height) = sheet.usable();
             let there = width > 0 && height > 0;
-            let size = |along: i64| if there { (along + saw.kerf) / self.unit } else { 0 };
+            let size = |along: i64, axis| if there { (along + saw.kerf_across(axis)) / self.unit } else { 0 };
             let longest = [Axis::X, Axis::Y].map(|axis| {
-                saw.longest_cut(sheet, axis).map_or(i64::MAX / 4, |longest| (longest + saw.kerf) / self.unit)
+                saw.longest_cut(sheet, axis).map_or(i64::MAX / 4, |longest| {
+                    // A cut is as long as its piece the other way.
+                    (longest + saw.kerf_across(axis.other())) / self.unit
+                })
             });
-            let (width, height) = (size(width), size(height));
+            let (width, height) = (size(width, Axis::X), size(height, Axis::Y));
             let levels = saw.stages.map_or(FREE_LEVELS, |stages| {
                 let rows = stages.most - u8::from(stages.trimming == Trimming::Counted);
                 rows.min(FREE_LEVELS)
@@ -162,8 +165,9 @@ impl<'a> Setup<'a> {
 
     /// Size with kerf, on the search's scale.
     fn size_of(&self, item: usize) -> (i64, i64) {
-        let (item, kerf) = (&self.problem.items[item], self.problem.saw.kerf);
-        ((item.width + kerf) / self.unit, (item.height + kerf) / self.unit)
+        let (item, saw) = (&self.problem.items[item], &self.problem.saw);
+        let with = |size: i64, axis| (size + saw.kerf_across(axis)) / self.unit;
+        (with(item.width, Axis::X), with(item.height, Axis::Y))
     }
 
     /// Areas are scaled by a power of two so that no sum of them overflows. For usual sizes nothing is lost.
@@ -186,7 +190,8 @@ impl<'a> Setup<'a> {
 
     fn refuse_what_cannot_be_cut(&self) -> Result<(), Fault> {
         for (item, wanted) in self.problem.items.iter().enumerate() {
-            if wanted.width.min(wanted.height) < self.problem.saw.narrowest {
+            let saw = &self.problem.saw;
+            if wanted.width.min(wanted.height) < saw.narrowest && saw.thin == Thin::Refused {
                 return Err(Fault::TooNarrow { item });
             }
         }

@@ -8,7 +8,7 @@
 
 use super::boards::{BoardPlan, Boards};
 use super::plan::{Layout, Node, Plan, kept};
-use super::problem::{Axis, Item, Problem, Sheet, Trimming, Turn};
+use super::problem::{Axis, Item, Problem, Sheet, Thin, Trimming, Turn};
 use std::collections::BTreeMap;
 use std::fmt;
 
@@ -194,7 +194,7 @@ impl Bench<'_> {
             if size >= along {
                 return Err(Broken::Outside);
             }
-            let dust = size.min(self.problem.saw.kerf);
+            let dust = size.min(self.problem.saw.kerf_across(across));
             self.areas.sawdust += area(dust, length);
             self.areas.waste += area(size - dust, length);
             match across {
@@ -214,7 +214,7 @@ impl Bench<'_> {
         match node {
             Node::Part { item, turned } => self.part(*item, *turned, piece),
             Node::Offcut | Node::Waste => {
-                let keep = kept(&self.sheet.keep, piece.width, piece.height);
+                let keep = kept(self.sheet, &self.problem.saw, piece.width, piece.height);
                 if keep != matches!(node, Node::Offcut) {
                     return Err(Broken::Offcut);
                 }
@@ -225,7 +225,7 @@ impl Bench<'_> {
             Node::Cut { across, at, first, rest } => {
                 let path = self.path(*across, first, rest.as_deref(), path)?;
                 self.saw_can(*across, piece)?;
-                let (one, dust, other) = divide(piece, *across, *at, self.problem.saw.kerf)?;
+                let (one, dust, other) = divide(piece, *across, *at, self.problem.saw.kerf_across(*across))?;
                 self.areas.sawdust += dust;
                 for (node, piece) in [(Some(&**first), Some(one)), (rest.as_deref(), other)] {
                     let (node, piece) = match (node, piece) {
@@ -234,7 +234,8 @@ impl Bench<'_> {
                         _ => return Err(Broken::Rest),
                     };
                     let size = if *across == Axis::X { piece.width } else { piece.height };
-                    if size < self.problem.saw.narrowest && holds_part(node) {
+                    let may_be_thin = self.problem.saw.thin == Thin::WithJig;
+                    if size < self.problem.saw.narrowest && holds_part(node) && !may_be_thin {
                         return Err(Broken::Narrow);
                     }
                     self.cut(node, piece, path)?;
@@ -356,8 +357,8 @@ fn sets_lie_together(problem: &Problem, placed: &[Placed]) -> Result<(), Broken>
                 let found = here(item).find(|part| part.at == (x, y) && part.turned == first.turned);
                 let part = found.ok_or(Broken::Matched)?;
                 match axis {
-                    Axis::X => x += part.size.0 + problem.saw.kerf,
-                    Axis::Y => y += part.size.1 + problem.saw.kerf,
+                    Axis::X => x += part.size.0 + problem.saw.kerf_across(Axis::X),
+                    Axis::Y => y += part.size.1 + problem.saw.kerf_across(Axis::Y),
                 }
             }
         }

@@ -3,7 +3,7 @@
 use super::cells::Table;
 use super::{Paper, Subject};
 use crate::base::Length;
-use crate::plan::{Blank, BlankForm, Cut, CutKind, Held, Made, StockLayout};
+use crate::plan::{Blank, BlankForm, Cut, CutKind, Held, Made, PlacedPart, Rough, StockLayout};
 
 /// The cuts.
 pub(super) const CUTTING_PLAN: Paper = Paper {
@@ -16,6 +16,7 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
     let plan = subject.plan;
     let unit = plan.printing.unit.short();
     let (setting, length) = (format!("setting_{unit}"), format!("cut_length_{unit}"));
+    let kerf = format!("kerf_{unit}");
     let header = [
         "stock",
         "sheet",
@@ -27,9 +28,11 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
         &setting,
         "setting",
         &length,
+        &kerf,
         "makes",
         "mark",
         "size",
+        "to_size",
         "leaves",
         "note",
     ];
@@ -39,24 +42,29 @@ fn write(subject: Subject<'_>) -> Vec<u8> {
             table.text(&stock.stock).number(blank.number).number(blank.copies);
             table.text(&blank.size_words(plan.printing)).number(cut.number);
             table.text(&held(stock.form, cut.from)).text(cut.kind.name());
-            table.decimal(cut.setting).size(cut.setting).decimal(cut.length);
+            table.decimal(cut.setting).size(cut.setting).decimal(cut.length).decimal(cut.kerf);
             let (mark, makes, size) = match cut.makes {
                 Made::Part(part) => blank.parts.get(part).map_or(("", String::new(), String::new()), |part| {
                     (part.mark.as_str(), part.part.clone(), plan.printing.by(part.length, part.width))
                 }),
                 other => ("", made(stock.form, blank, cut, other), offcut_size(subject, blank, other)),
             };
-            table.text(&makes).text(mark).text(&size).text(&made(stock.form, blank, cut, cut.leaves));
-            table.text(&note(stock, cut)).end();
+            table
+                .text(&makes)
+                .text(mark)
+                .text(&size)
+                .text(&to_size(subject, blank, cut.makes))
+                .text(&made(stock.form, blank, cut, cut.leaves));
+            table.text(&note(stock, blank, cut)).end();
         }
         if blank.cuts.is_empty() {
             // A part that is the whole sheet needs no cut, and still has to be told.
             let Some(part) = blank.parts.first() else { continue };
             table.text(&stock.stock).number(blank.number).number(blank.copies);
             table.text(&blank.size_words(plan.printing)).nothing();
-            table.text(stock.form.name()).text("as it is").nothing().nothing().nothing();
-            table.text(&part.part).text(&part.mark).text(&plan.printing.by(part.length, part.width)).nothing();
-            table.text("").end();
+            table.text(stock.form.name()).text("as it is").nothing().nothing().nothing().nothing();
+            table.text(&part.part).text(&part.mark).text(&plan.printing.by(part.length, part.width));
+            table.text(&rough_to(subject, part)).nothing().text("").end();
         }
     }
     table.finish()
@@ -82,6 +90,20 @@ fn made(form: BlankForm, blank: &Blank, cut: &Cut, made: Made) -> String {
     }
 }
 
+/// The size of the cut list, of a part that is cut rough.
+fn to_size(subject: Subject<'_>, blank: &Blank, made: Made) -> String {
+    let Made::Part(part) = made else { return String::new() };
+    blank.parts.get(part).map(|part| rough_to(subject, part)).unwrap_or_default()
+}
+
+fn rough_to(subject: Subject<'_>, part: &PlacedPart) -> String {
+    match part.rough {
+        Rough::No => String::new(),
+        Rough::To(length, width) => subject.plan.printing.by(length, width),
+        Rough::Strip => "after gluing up".to_owned(),
+    }
+}
+
 fn offcut_size(subject: Subject<'_>, blank: &Blank, made: Made) -> String {
     let Made::Offcut(offcut) = made else { return String::new() };
     let size = blank.offcuts.get(offcut).map(|spot| spot.size);
@@ -89,12 +111,21 @@ fn offcut_size(subject: Subject<'_>, blank: &Blank, made: Made) -> String {
 }
 
 /// What to mind at this cut.
-fn note(stock: &StockLayout, cut: &Cut) -> String {
+fn note(stock: &StockLayout, blank: &Blank, cut: &Cut) -> String {
     // Common practice, no source: below these widths hands come too near to a blade, beyond this length a piece tips.
-    let (narrow, long) = (Length::from_inch(3, 1), Length::from_inch(60, 1));
-    let mut notes = Vec::new();
-    if cut.kind == CutKind::Rip && cut.setting < narrow {
+    let (narrow, short, long) = (Length::from_inch(3, 1), Length::from_inch(12, 1), Length::from_inch(60, 1));
+    let way = (stock.form == BlankForm::Board && cut.number == 1).then(|| blank.way_words()).flatten();
+    let way = way.map(|way| format!("this board: {way}"));
+    let mut notes: Vec<&str> = way.as_deref().into_iter().collect();
+    if cut.needs_jig {
+        notes.push("narrower than the fence is good for: thin-strip jig");
+    } else if cut.kind == CutKind::Rip && cut.setting < narrow {
         notes.push("narrow: push stick or push block");
+    }
+    if cut.kind == CutKind::Rip && cut.length < short {
+        notes.push("short: sled or push block, never by hand along the fence");
+    } else if cut.kind == CutKind::Rip && cut.length < cut.setting {
+        notes.push("wider than it is long: it can turn at the fence, use a sled");
     }
     if cut.length >= long && matches!(cut.kind, CutKind::Rip | CutKind::TrimEdge) {
         notes.push("long: support it on both sides of the blade");
@@ -126,7 +157,7 @@ mod tests {
             .records()
             .map(|row| row.unwrap().iter().map(str::to_owned).collect())
             .collect();
-        let cuts: Vec<[&str; 6]> = rows.iter().map(|row| [4, 5, 6, 7, 10, 13].map(|i| row[i].as_str())).collect();
+        let cuts: Vec<[&str; 6]> = rows.iter().map(|row| [4, 5, 6, 7, 11, 15].map(|i| row[i].as_str())).collect();
         assert_eq!(
             cuts,
             [
@@ -138,6 +169,6 @@ mod tests {
                 ["6", "piece 5", "crosscut", "800", "shelf", "offcut 2"],
             ]
         );
-        assert_eq!((&*rows[5][11], &*rows[5][12]), ("A1", "800 mm x 300.5 mm"));
+        assert_eq!((&*rows[5][12], &*rows[5][13]), ("A1", "800 mm x 300.5 mm"));
     }
 }

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::job_json::{Size, whole_mm};
 use crate::base::Printing;
-use crate::plan::{Blank, Cut, Made, PlacedPart, Proof, RackRow, Spot, StockLayout, UseRow};
+use crate::plan::{Blank, Cut, Made, PlacedPart, Proof, RackRow, Rough, Spot, StockLayout, UseRow};
 
 /// How one stock is cut up.
 #[derive(Serialize, JsonSchema)]
@@ -18,9 +18,10 @@ pub(super) struct StockPlanView<'a> {
     uses: Vec<UseView>,
     /// Sheets, parts, offcuts, waste and sawdust in square millimetres, each rounded up.
     area_mm2: [i64; 5],
-    /// Whether no cheaper plan exists.
+    /// Whether no cheaper plan exists, with what is on the rack and in hand at its price.
     proven: bool,
-    /// How many percent the plan may be above the least that is possible; nothing when it was not laid out.
+    /// How many percent what is bought may cost more than the least that every plan must buy; nothing when that is not known, or when
+    /// it was not laid out.
     #[serde(skip_serializing_if = "Option::is_none")]
     within_percent: Option<i64>,
     /// Different fence and stop settings, edge trimming apart.
@@ -69,6 +70,9 @@ struct SheetView<'a> {
 struct PlacedView<'a> {
     mark: &'a str,
     part: &'a str,
+    /// Length and width in the cut list, of a part that is cut rough.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    to_size_nm: Option<[i64; 2]>,
     /// Whether it lies with its length across the sheet.
     turned: bool,
     spot: SpotView,
@@ -89,6 +93,8 @@ struct SawCutView {
     /// `trim an end`, `trim an edge`, `rip` or `crosscut`.
     kind: &'static str,
     setting_nm: i64,
+    /// What the blade takes away.
+    kerf_nm: i64,
     length_nm: i64,
     makes: MadeView,
     leaves: MadeView,
@@ -134,9 +140,10 @@ impl<'a> StockPlanView<'a> {
             area_mm2: [areas.sheets, areas.parts, areas.offcuts, areas.waste, areas.sawdust]
                 .map(|area| whole_mm(area, 2)),
             proven: stock.proof == Some(Proof::Best),
-            within_percent: stock.proof.map(|proof| match proof {
-                Proof::Best => 0,
-                Proof::Within(percent) => percent,
+            within_percent: stock.proof.and_then(|proof| match proof {
+                Proof::Best | Proof::LeastBought => Some(0),
+                Proof::Within { percent, .. } => Some(percent),
+                Proof::Open => None,
             }),
             settings: stock.settings,
             cuts: stock.cuts,
@@ -165,7 +172,11 @@ impl<'a> SheetView<'a> {
 
 impl<'a> PlacedView<'a> {
     fn of(part: &'a PlacedPart) -> Self {
-        Self { mark: &part.mark, part: &part.part, turned: part.turned, spot: SpotView::of(&part.spot) }
+        let to_size_nm = match part.rough {
+            Rough::To(length, width) => Some([length.nm(), width.nm()]),
+            Rough::No | Rough::Strip => None,
+        };
+        Self { mark: &part.mark, part: &part.part, to_size_nm, turned: part.turned, spot: SpotView::of(&part.spot) }
     }
 }
 
@@ -182,6 +193,7 @@ impl SawCutView {
             from: cut.from.made_by,
             kind: cut.kind.name(),
             setting_nm: cut.setting.nm(),
+            kerf_nm: cut.kerf.nm(),
             length_nm: cut.length.nm(),
             makes: MadeView::of(cut.makes),
             leaves: MadeView::of(cut.leaves),

@@ -194,7 +194,7 @@ fn board_row(stock: &Stock, parts: &[Wanted<'_>], shop: &Shop, width: Option<Len
             let strips = i64::try_from(strips(each.part).min(100)).unwrap_or(1);
             (length_of(each.part), each.count.saturating_mul(strips))
         });
-        match best_length(lengths, cut.collect(), held(gross_length), shop.kerf) {
+        match best_length(lengths, cut.collect(), held(gross_length), shop.crosscut_kerf()) {
             Some((count, length)) => {
                 to_buy = Some((count, length, width));
                 let whole = i128::from(length.nm()) * i128::from(count);

@@ -21,8 +21,8 @@ mod weights;
 
 pub use buying::{BOARD_FOOT, buying_together};
 pub use stock_plan::{
-    AreaSums, Blank, BlankForm, Cut, CutKind, Cutting, Engine, Held, Made, PlacedPart, Proof, RackRow, Search, Source,
-    Spot, StockLayout, StockPlan, UseRow, WrongPlan,
+    AreaSums, Blank, BlankForm, Cut, CutKind, Cutting, Engine, Held, Made, PlacedPart, Proof, RackRow, Rough, Search,
+    Source, Spot, StockLayout, StockPlan, UseRow, WrongPlan,
 };
 
 use std::sync::Arc;

@@ -5,18 +5,33 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::{KEY, Key, Reader, VALUE, in_order, set};
+use super::{KEY, Key, Reader, VALUE, WIDEST_KERF, in_order, set};
 use crate::base::{Length, parse_ratio};
 use crate::model::{BoardRun, CuttingRules, FirstCut, Money, Supply, SupplySize};
 
 /// The keys of the table `[cutting]`.
-pub const CUTTING_KEYS: [Key; 17] = [
+pub const CUTTING_KEYS: [Key; 22] = [
     Key {
         name: "way",
         takes: "\"rip first\", \"crosscut first\" or \"free\"",
         help: "with which cut a sheet is begun",
     },
     Key { name: "stages", takes: "1 to 9, or \"any\"", help: "how often the direction of cutting may change" },
+    Key {
+        name: "sheet_kerf",
+        takes: "a length",
+        help: "what the saw that cuts sheets takes away, where it is not `kerf`",
+    },
+    Key {
+        name: "rip_kerf",
+        takes: "a length",
+        help: "what the saw that rips boards takes away, where it is not `kerf`",
+    },
+    Key {
+        name: "crosscut_kerf",
+        takes: "a length",
+        help: "what the saw that crosscuts boards takes away, where it is not `kerf`",
+    },
     Key {
         name: "trim_ends",
         takes: "a length, or a list of two",
@@ -32,8 +47,10 @@ pub const CUTTING_KEYS: [Key; 17] = [
     Key { name: "crosscut_capacity", takes: "a length", help: "the longest crosscut that the saw can make" },
     Key { name: "narrowest", takes: "a length", help: "the narrowest strip that the fence is good for without a jig" },
     Key { name: "heaviest", takes: "a weight such as \"23 kg\" or \"50 lb\"", help: "what one person handles" },
-    Key { name: "offcut_short", takes: "a length", help: "the least short side of an offcut that is kept" },
-    Key { name: "offcut_long", takes: "a length", help: "the least long side of an offcut that is kept" },
+    Key { name: "offcut_short", takes: "a length", help: "the least short side of an offcut of a sheet that is kept" },
+    Key { name: "offcut_long", takes: "a length", help: "the least long side of an offcut of a sheet that is kept" },
+    Key { name: "board_offcut_width", takes: "a length", help: "the least width of what is kept of a board" },
+    Key { name: "board_offcut_length", takes: "a length", help: "the least length of what is kept of a board" },
     Key { name: "offcut_worth", takes: "a percentage", help: "what stock on the rack is worth, of its price when new" },
     Key {
         name: "joint_oversize",
@@ -84,6 +101,9 @@ impl Reader<'_> {
             match key {
                 "way" => set(&mut rules.first, self.word(key, value, &FirstCut::ALL.map(|(way, word)| (word, way)))),
                 "stages" => self.stages(value, &mut rules.stages),
+                "sheet_kerf" => set(&mut rules.sheet_kerf, self.small_length(key, value, WIDEST_KERF).map(Some)),
+                "rip_kerf" => set(&mut rules.rip_kerf, self.small_length(key, value, WIDEST_KERF).map(Some)),
+                "crosscut_kerf" => set(&mut rules.crosscut_kerf, self.small_length(key, value, WIDEST_KERF).map(Some)),
                 "trim_ends" => set(&mut rules.trim_ends, self.one_or_two(key, value).map(Some)),
                 "trim_edges" => set(&mut rules.trim_edges, self.one_or_two(key, value).map(Some)),
                 "end_trim" => set(&mut rules.end_trim, self.small_length(key, value, inches(12))),
@@ -93,6 +113,8 @@ impl Reader<'_> {
                 "heaviest" => set(&mut rules.heaviest, self.weight(key, value)),
                 "offcut_short" => set(&mut rules.offcut_short, self.size(key, value, LARGEST)),
                 "offcut_long" => set(&mut rules.offcut_long, self.size(key, value, LARGEST)),
+                "board_offcut_width" => set(&mut rules.board_offcut_width, self.size(key, value, LARGEST)),
+                "board_offcut_length" => set(&mut rules.board_offcut_length, self.size(key, value, LARGEST)),
                 "offcut_worth" => set(&mut rules.offcut_worth, self.percentage(key, value)),
                 "joint_oversize" => set(&mut rules.joint_oversize, self.small_length(key, value, inches(1))),
                 "length_oversize" => set(&mut rules.length_oversize, self.small_length(key, value, inches(6))),
@@ -335,19 +357,23 @@ mod tests {
     #[test]
     fn every_rule_is_read() {
         let shop = good(
-            "units = \"mm\"\n[cutting]\nway = \"free\"\nstages = \"any\"\ntrim_ends = [5, 0]\ntrim_edges = 8\nend_trim = 20\n\
+            "units = \"mm\"\n[cutting]\nway = \"free\"\nstages = \"any\"\nsheet_kerf = 3.2\nrip_kerf = 1\ntrim_ends = [5, 0]\ntrim_edges = 8\nend_trim = 20\n\
              longest_rip = 1500\ncrosscut_capacity = 1250\nnarrowest = 30\nheaviest = \"50 lb\"\noffcut_short = 200\n\
-             offcut_long = 500\noffcut_worth = \"10%\"\njoint_oversize = 3\nlength_oversize = 25\npanel_oversize = 1\n\
+             offcut_long = 500\nboard_offcut_width = 40\nboard_offcut_length = 300\noffcut_worth = \"10%\"\njoint_oversize = 3\nlength_oversize = 25\npanel_oversize = 1\n\
              widest_strip = 120\nmatch_fronts = false\n",
         );
         let rules = &shop.cutting;
         let mm = Length::from_mm;
         assert_eq!((rules.first, rules.stages), (FirstCut::Free, None));
+        // What is not said is the shop's, an eighth of an inch.
+        assert_eq!((shop.sheet_kerf(), shop.rip_kerf()), (Length::from_um(3_200), mm(1)));
+        assert_eq!(shop.crosscut_kerf(), Length::from_inch(1, 8));
         assert_eq!((shop.trim_ends(), shop.trim_edges()), ([mm(5), mm(0)], [mm(8), mm(8)]));
         assert_eq!((rules.longest_rip, rules.crosscut_capacity), (Some(mm(1500)), Some(mm(1250))));
         // 50 x 453.592 g.
         assert_eq!((rules.heaviest, rules.end_trim, rules.widest_strip), (22_679, mm(20), mm(120)));
         assert_eq!((rules.offcut_short, rules.offcut_long, rules.narrowest), (mm(200), mm(500), mm(30)));
+        assert_eq!((rules.board_offcut_width, rules.board_offcut_length), (mm(40), mm(300)));
         assert_eq!((rules.joint_oversize, rules.length_oversize, rules.panel_oversize), (mm(3), mm(25), mm(1)));
         assert!(!rules.match_fronts && *rules.offcut_worth.denom() == 10);
         let shop = good("trim = '1/8\"'");

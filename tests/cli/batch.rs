@@ -62,9 +62,9 @@ fn every_job_gets_its_folder_and_the_lists_add_up() {
     "#);
     insta::assert_snapshot!(text("stock.csv"), @r#"
     stock,parts,thickness_in,thickness,net,amount,unit,net_length,amount_length,length_unit,use,qty,size,cost,lost_percent,proof,note
-    1/2 birch plywood,16,0.5,"1/2""",9.17,32,ft2,,,,buy,1,"96"" x 48""",,5,proven: no cheaper way exists,4 settings and 23 cuts; no plan of the same money with fewer of either was found
-    1/4 birch plywood,4,0.25,"1/4""",7.26,32,ft2,,,,buy,1,"96"" x 48""",,20,proven: no cheaper way exists,"3 settings and 12 cuts; for the same money also 10 cuts rather than 12: its largest offcut is 95-1/2"" x 16-3/8"" rather than 95-1/2"" x 27-15/16"""
-    test board,2,0.708661,"23/32""-",5.17,32.05,ft2,,,,buy,1,"96-1/16""+ x 48-1/32""+",,2,proven: no cheaper way exists,"a sheet of 96-1/16""+ x 48-1/32""+ weighs about 95 lb, more than the 51 lb that one person handles: have a second person, or break it down where it lies with a guided saw; 2 settings and 7 cuts; no plan of the same money with fewer of either was found"
+    1/2 birch plywood,16,0.5,"1/2""",9.17,32,ft2,,,,buy,1,"96"" x 48""",,5,proven: no cheaper way exists,"1 sheet, 4 settings and 23 cuts; no plan of the same money with fewer of either was found"
+    1/4 birch plywood,4,0.25,"1/4""",7.26,32,ft2,,,,buy,1,"96"" x 48""",,20,proven: no cheaper way exists,"1 sheet, 3 settings and 12 cuts; for the same money also 10 cuts rather than 12: its largest offcut is 95-1/2"" x 16-3/8"" rather than 95-1/2"" x 27-15/16"""
+    test board,2,0.708661,"23/32""-",5.17,32.05,ft2,,,,buy,1,"96-1/16""+ x 48-1/32""+",,2,proven: no cheaper way exists,"a sheet of 96-1/16""+ x 48-1/32""+ weighs about 95 lb, more than the 51 lb that one person handles: have a second person, or break it down where it lies with a guided saw; 1 sheet, 2 settings and 7 cuts; no plan of the same money with fewer of either was found"
     "#);
     let all = text("cut-list.csv");
     assert!(all.starts_with("job,mark,part,qty,"), "{all}");

@@ -298,6 +298,61 @@ fn a_long_search_shows_its_progress_and_ends_at_ctrl_c() {
 }
 
 #[test]
+fn the_rack_goes_by_the_names_of_stock_and_by_thickness() {
+    let folder = with("part,length,width,stock\nshelf,30,20,3/4 birch plywood\n");
+    let with_rack = |rack: &str| {
+        fs::write(folder.path().join("rack.csv"), format!("stock,length,width,thickness\n{rack}\n")).unwrap();
+        layout(folder.path(), &["--offcuts", "rack.csv"])
+    };
+    // However it is written, it is the stock of that name.
+    let ran = with_rack("3/4 Birch Plywood,40,30,3/4");
+    assert!(ran.code == 0 && ran.err.is_empty() && ran.out.contains("rack"), "{}", ran.all());
+    let ran = with_rack("3/4 birch plywod,40,30,3/4");
+    assert!(
+        ran.code == 0 && ran.err.contains("the rack has `3/4 birch plywod`") && ran.err.contains("3/4 birch plywood"),
+        "{}",
+        ran.all()
+    );
+    assert!(ran.out.contains("buy"), "{}", ran.out);
+    // A stock that a recipe made is none of the catalog's, and nothing is wrong with it.
+    let ran = with_rack("the white board of last year's fit-out,40,30,3/4");
+    assert!(ran.code == 0 && ran.err.is_empty(), "{}", ran.all());
+    let ran = with_rack("3/4 birch plywood,40,30,1/2");
+    assert!(ran.code == 0 && ran.out.contains("buy") && ran.out.contains("1/2\" thick rather than"), "{}", ran.all());
+}
+
+#[test]
+fn raw_problems_that_are_wrong_are_told_in_plain_words() {
+    let folder = with("");
+    let ask = |line: &str| {
+        fs::write(folder.path().join("p.jsonl"), line).unwrap();
+        run_in(folder.path(), &["layout", "--problems", "p.jsonl", "--seconds", "0.2"])
+    };
+    for (line, told) in [
+        ("not json", "line 1: this is not JSON"),
+        ("[]", "expected an object in braces"),
+        (r#"{"name":"a","sheet":[100.5,50],"items":[]}"#, "expected a whole number"),
+        (r#"{"name":"a","sheet":[9,9],"items":[[4,5,3000000000]]}"#, "more than a hundred thousand parts"),
+        (r#"{"name":"a","length":9,"items":[[4,100001]]}"#, "more than a hundred thousand parts"),
+        (r#"{"name":"a","sheet":[9,9],"items":[[4,5,-1]]}"#, "item 0: its count makes no sense"),
+    ] {
+        let ran = ask(line);
+        assert_eq!((ran.code, ran.out.as_str()), (1, ""), "{line}");
+        assert!(ran.err.contains(told), "{line}: {}", ran.err);
+    }
+    // Sheets of 10^12 have areas beyond what 64 bits hold. Fifty of 10^9 side by side take 5 % of its width.
+    let ran = ask(
+        r#"{"name":"a","sheet":[1000000000000,1000000000000],"turn":true,"items":[[1000000000,999999999,50],[3,1,100]]}"#,
+    );
+    assert!(
+        ran.code == 0 && ran.out.contains(r#""sheets":1,"bound":1,"proven":true,"verified":true"#),
+        "{} {}",
+        ran.out,
+        ran.err
+    );
+}
+
+#[test]
 fn hostile_lists_end_in_a_clear_error_soon() {
     const HEAD: &str = "part,qty,length,width,stock\n";
     let long = format!("{HEAD}{},1,3,2,3/4 MDF\n", "a".repeat(3_000_000));
@@ -310,7 +365,11 @@ fn hostile_lists_end_in_a_clear_error_soon() {
         (&format!("{HEAD}a,99999999999999999999,3,2,3/4 MDF\n"), "is not a whole number from 1 to 10000"),
         (&format!("{HEAD}a,10000,1,1,3/4 MDF\nb,10000,1,1,3/4 MDF\nc,1,1,1,3/4 MDF\n"), "row 4, column `qty`"),
         (&format!("{HEAD}a\0b,1,3\0,2,3/4 MDF\n"), "row 2, column `length`"),
-        (&format!("{HEAD}\"a,1,3,2,3/4 MDF\n"), "row 2, column `length`: the cell is empty"),
+        (&format!("{HEAD}\"a,1,3,2,3/4 MDF\n"), "row 2: a cell is opened with a quote and not closed"),
+        (
+            &format!("{HEAD}a,1,3\"\",-2,3/4 MDF\n\"b\nb\",1,0,2,3/4 MDF\n"),
+            "row 3, column `length`: `0` is zero or less",
+        ),
         (&format!("{HEAD}a,1,1e400,2,3/4 MDF\n"), "row 2, column `length`"),
     ] {
         let folder = with(list);

@@ -40,8 +40,10 @@ fn a_run_prints_the_lists() {
       1/4 birch plywood      1  buy  1 of 96" x 48"  proven: no cheaper way exists
 
     About the stock
-      1/2 birch plywood  3 settings and 9 cuts; no plan of the same money with fewer of either was found
-      1/4 birch plywood  2 settings and 6 cuts; no plan of the same money with fewer of either was found
+      1/2 birch plywood  1 sheet, 3 settings and 9 cuts; no plan of the same money with fewer of either
+                         was found
+      1/4 birch plywood  1 sheet, 2 settings and 6 cuts; no plan of the same money with fewer of either
+                         was found
 
     Machine settings  settings.csv tells how to come by each
       set             to  for                          parts

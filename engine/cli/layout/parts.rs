@@ -92,6 +92,15 @@ fn add(
     }
 }
 
+/// The shop's stock of a name, or the catalog's.
+pub fn named(name: &str, shop: &Shop) -> Option<Arc<Stock>> {
+    let own = shop.find_stock(name).cloned();
+    own.or_else(|| {
+        let found = catalog::stock(name)?;
+        Some(shop.find_stock(&found.name).cloned().unwrap_or(found))
+    })
+}
+
 fn stock(
     row: &Row,
     shop: &Shop,
@@ -106,14 +115,7 @@ fn stock(
         ));
         return None;
     };
-    let find = || {
-        let own = shop.find_stock(name).cloned();
-        own.or_else(|| {
-            let found = catalog::stock(name)?;
-            Some(shop.find_stock(&found.name).cloned().unwrap_or(found))
-        })
-    };
-    let stock = known.entry(name.to_owned()).or_insert_with(find).clone();
+    let stock = known.entry(name.to_owned()).or_insert_with(|| named(name, shop)).clone();
     match stock {
         Some(stock) if stock.is_band() => {
             let message = format!("`{name}` is a band, and no part is cut from it");

@@ -1,9 +1,11 @@
 //! The rack: the offcuts.csv of an earlier job, or a list of the same columns that the maker wrote.
 
 use casewright::base::{Length, Unit, parse_length, parse_ratio};
-use casewright::diag::Finding;
-use casewright::model::{Money, RackPiece};
+use casewright::catalog;
+use casewright::diag::{Finding, did_you_mean};
+use casewright::model::{Money, RackPiece, Shop};
 
+use super::parts;
 use super::sheet_rows::{self, Row};
 
 const KNOWN: [&str; 14] = [
@@ -36,6 +38,29 @@ pub fn read(file: &str, text: &str, unit: Option<Unit>) -> Result<Vec<RackPiece>
         pieces.extend(piece(row, unit, &mut faults));
     }
     if faults.is_empty() { Ok(pieces) } else { Err(faults) }
+}
+
+/// Gives each piece the name that its stock has in the shop file or the catalog. A name that is nearly one of these is told: no job would
+/// find the piece. Any other may be a stock of the recipe's own.
+pub fn by_name(pieces: &mut [RackPiece], shop: &Shop) -> Vec<Finding> {
+    let mut notes: Vec<Finding> = Vec::new();
+    for piece in pieces {
+        if let Some(stock) = parts::named(&piece.stock, shop) {
+            piece.stock.clone_from(&stock.name);
+            continue;
+        }
+        let mut known: Vec<&str> = shop.stock.iter().map(|stock| stock.name.as_str()).collect();
+        for own in catalog::stock_names() {
+            known.push(own);
+        }
+        let message = format!("the rack has `{}`, which neither the shop file nor the catalog names", piece.stock);
+        if let Some(near) = did_you_mean(&piece.stock, known)
+            && !notes.iter().any(|note| note.message == message)
+        {
+            notes.push(Finding::note(sheet_rows::CODE, message).hint(near));
+        }
+    }
+    notes
 }
 
 fn piece(row: &Row, unit: Unit, faults: &mut Vec<Finding>) -> Option<RackPiece> {

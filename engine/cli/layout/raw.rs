@@ -80,7 +80,7 @@ pub fn answer(file: &str, sought: &Sought, threads: usize, console: &mut Console
 fn read(line: &str, sought: &Sought) -> Result<(String, Asked), (String, u32)> {
     let read: Line = serde_json::from_str(line).map_err(|error| {
         let told = error.to_string();
-        let what = told.split(" at line ").next().unwrap_or(&told).to_owned();
+        let what = in_plain_words(told.split(" at line ").next().unwrap_or(&told));
         (what, u32::try_from(error.column()).unwrap_or(1).max(1))
     })?;
     let whole = |fault: Fault| (fault.to_string(), 1);
@@ -110,6 +110,16 @@ fn read(line: &str, sought: &Sought) -> Result<(String, Asked), (String, u32)> {
         _ => return Err(("a problem has a `sheet` or a `length`".to_owned(), 1)),
     };
     Ok((read.name, asked))
+}
+
+/// What the reader of JSON says, without the names of our types.
+fn in_plain_words(told: &str) -> String {
+    let expected = told
+        .replace("struct Line with 6 elements", "an object in braces")
+        .replace("struct Line", "an object in braces");
+    let number =
+        expected.replace("expected i64", "expected a whole number").replace("an array of length", "a list of length");
+    if number == "expected ident" { "this is not JSON".to_owned() } else { number }
 }
 
 /// Answers on so many threads and says each answer as soon as all before it are there.

@@ -196,7 +196,13 @@ pub fn rack(matches: &ArgMatches, shop: &mut Shop, console: &mut Console) -> Res
         Exit::File
     })?;
     match offcuts::read(&file, &text, unit) {
-        Ok(pieces) => shop.rack = pieces,
+        Ok(mut pieces) => {
+            let notes = offcuts::by_name(&mut pieces, shop);
+            if !notes.is_empty() {
+                console.tell(&render::findings(&notes, &Sources::new(), console.width));
+            }
+            shop.rack = pieces;
+        }
         Err(findings) => {
             let sources = Sources::from([(file.as_str().into(), text.as_str().into())]);
             console.tell(&render::findings(&findings, &sources, console.width));

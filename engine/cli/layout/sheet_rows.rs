@@ -44,7 +44,8 @@ pub fn read(file: &str, text: &str, known: &[&str], wanted: &[&str], faults: &mu
     }
     let mut reader = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(text.as_bytes());
     let mut header: Vec<String> = Vec::new();
-    let mut rows = Vec::new();
+    let mut rows: Vec<Row> = Vec::new();
+    let mut swallows = false;
     for (i, record) in reader.records().enumerate() {
         let number = i + 1;
         let Ok(record) = record else {
@@ -55,6 +56,7 @@ pub fn read(file: &str, text: &str, known: &[&str], wanted: &[&str], faults: &mu
             ));
             break;
         };
+        swallows = record.iter().next_back().is_some_and(|cell| cell.contains('\n'));
         let line = record.position().map_or(1, |place| u32::try_from(place.line()).unwrap_or(u32::MAX));
         let places = places(file, &lines, line, &record);
         if i == 0 {
@@ -90,6 +92,13 @@ pub fn read(file: &str, text: &str, known: &[&str], wanted: &[&str], faults: &mu
             }
         }
         rows.push(Row { number, cells, start: At::new(file, line, 1) });
+    }
+    // A cell that is opened with a quote and not closed swallows all that follows.
+    if let Some(last) = rows.last().filter(|_| swallows && !text.trim_end().ends_with('"')) {
+        let message = format!("row {}: a cell is opened with a quote and not closed", last.number);
+        let hint = "close it; a sign of inches inside quotes is written twice: \"16-7/8\"\"\"";
+        faults.push(Finding::error(CODE, message).at(Some(last.start.clone())).hint(hint));
+        return Vec::new();
     }
     if header.is_empty() {
         let hint = format!("begin it with a header: {}", wanted.join(","));

@@ -6,16 +6,16 @@ use super::super::Amount;
 use super::super::buying::{self, Bought};
 use super::walk::{self, Label};
 use super::{
-    AreaSums, Blank, BlankForm, Cutting, Engine, Lot, Member, Proof, RackRow, Search, Source, StockLayout, StockPlan,
-    UseRow, Wanted, WrongPlan, tighten, weight, words,
+    AreaSums, Blank, BlankForm, Cutting, Engine, Lot, Member, Proof, RackRow, Rough, Search, Source, StockLayout,
+    StockPlan, UseRow, Wanted, WrongPlan, tighten, weight, words,
 };
 use crate::base::{Length, Ratio};
 use crate::catalog;
 use crate::diag::Finding;
 use crate::model::{BoardRun, FirstCut, Money, Per, RackPiece, Stock, StockForm, SupplySize};
 use crate::nesting::{
-    self, Axis, Broken, Effort, Fault, Item, Keep, Matched, Outcome, Plan, Problem, Saw, Score, Sheet, Stages, Trim,
-    Trimming, Turn, Way,
+    self, Axis, Broken, Effort, Fault, Item, Keep, Matched, Outcome, Plan, Problem, Saw, Score, Sheet, Stages, Thin,
+    Trim, Trimming, Turn, Way,
 };
 
 /// The code of findings about parts that the shop's saw cannot cut.
@@ -47,7 +47,7 @@ fn beyond_saw(cutting: &Cutting, lot: &Lot, wanted: &Wanted) -> Option<Finding> 
         asked.problem.saw = saw;
         Some(matches!(nesting::plan(&asked.problem, &Effort::work(0)), Err(Fault::TooLarge { .. })))
     };
-    let saw = saw(cutting, lot, &[]);
+    let saw = saw(cutting, lot);
     let unlimited = Saw { longest_rip: None, crosscut_capacity: None, ..saw };
     if cannot(saw) != Some(true) || cannot(unlimited) == Some(true) {
         return None;
@@ -137,8 +137,27 @@ fn take_from_rack(rack: &mut [RackPiece], stock: &Stock, blank: &Blank) {
     }
 }
 
+/// Whether a piece of the rack is of this stock, and as thick.
 fn is_of(piece: &RackPiece, stock: &Stock) -> bool {
-    piece.stock == stock.name
+    piece.stock == stock.name && !is_of_other_thickness(piece, stock)
+}
+
+fn is_of_other_thickness(piece: &RackPiece, stock: &Stock) -> bool {
+    // Common practice, no source: panels sold as one thickness differ by less than that from pile to pile.
+    let near = Length::from_inch(1, 32);
+    let off = |thickness: Length| (thickness - stock.thickness()).abs();
+    piece.thickness.is_some_and(|thickness| off(thickness) > near)
+}
+
+/// What lies on the rack under the name of a stock and is of another thickness.
+fn other_thickness(cutting: &Cutting, stock: &Stock) -> Option<String> {
+    let of_name = |piece: &&RackPiece| piece.stock == stock.name && piece.count > 0;
+    let other = cutting.rack.iter().filter(of_name).find(|piece| is_of_other_thickness(piece, stock))?;
+    let thickness = other.thickness.map(|thickness| cutting.printing.length(thickness)).unwrap_or_default();
+    Some(format!(
+        "on the rack there is some that is {thickness} thick rather than {}: it stays there",
+        cutting.printing.length(stock.thickness())
+    ))
 }
 
 /// The problem of one stock, with what its numbers stand for.
@@ -215,15 +234,16 @@ fn lay_out(cutting: &Cutting, lot: &Lot, engine: Engine, effort: &Effort<'_>) ->
         .iter()
         .filter_map(|own| {
             let size = asked.sizes.get(own.sheet)?;
-            Some(walk::blank(&asked.problem, own, &asked.labels, stock.grain, size))
+            Some(walk::blank(&asked.problem, own, &asked.labels, stock, size))
         })
         .collect();
     layout.uses = uses(&asked.sizes, &plan);
     layout.used = total(stock, &layout.uses);
-    layout.proof = Some(proof(&asked.problem, &outcome));
+    layout.proof = Some(proof(&asked, &outcome, &plan, effort));
     layout.settings = score.settings;
     layout.cuts = score.cuts;
-    layout.neighbours = words::neighbours(&asked.problem, (&score, &plan), &outcome.neighbours, cutting.printing);
+    layout.neighbours =
+        words::neighbours(&asked.problem, (&score, &plan), &outcome.neighbours, (layout.form, cutting.printing));
     layout.notes = asked.notes;
     if !layout.uses.iter().any(|row| row.cost.is_some()) && layout.uses.iter().any(|row| row.source == Source::Bought) {
         layout.notes.extend(buying::waste_of_price(stock.price, None));
@@ -261,7 +281,17 @@ fn why_not(cutting: &Cutting, asked: &Asked<'_>, fault: &Fault) -> String {
         })
     };
     match fault {
-        Fault::TooLarge { item } => format!("{} cannot be cut from any of it on this saw", name(*item)),
+        Fault::TooLarge { item } => {
+            let saw = &asked.problem.saw;
+            let by_saw = if saw.longest_rip.or(saw.crosscut_capacity).is_some() { " on this saw" } else { "" };
+            let usable = asked.problem.sheets.iter().map(Sheet::usable);
+            let largest = usable
+                .max_by_key(|&(long, wide)| i128::from(long) * i128::from(wide))
+                .map(|(long, wide)| cutting.printing.by(Length::from_nm(long), Length::from_nm(wide)));
+            let largest =
+                largest.map(|size| format!(", the largest of which gives {size} within its trim")).unwrap_or_default();
+            format!("{} cannot be cut from any of it{by_saw}{largest}", name(*item))
+        }
         Fault::TooNarrow { item } => format!("{} is narrower than the saw may cut", name(*item)),
         Fault::ShortOfStock { left } => {
             let found: Vec<String> = left.iter().map(|&(item, count)| format!("{count} of {}", name(item))).collect();
@@ -275,7 +305,7 @@ impl<'a> Asked<'a> {
     /// The problem; `None` when there is nothing that could be cut up.
     fn of(cutting: &Cutting, lot: &'a Lot) -> Option<Self> {
         let mut sizes = sizes(cutting, lot);
-        let saw_alone = Problem { saw: saw(cutting, lot, &[]), ..Problem::default() };
+        let saw_alone = Problem { saw: saw(cutting, lot), ..Problem::default() };
         sizes.retain(|size| walk::can_begin(&saw_alone, &sheet(cutting, &lot.stock, size)));
         let sheets: Vec<Sheet> = sizes.iter().map(|size| sheet(cutting, &lot.stock, size)).collect();
         let room: Vec<(i64, i64)> = sheets.iter().map(Sheet::usable).collect();
@@ -292,15 +322,10 @@ impl<'a> Asked<'a> {
         for wanted in &lot.wanted {
             asked.add(cutting, lot, wanted, &room, &mut sets);
         }
-        asked.problem.saw = saw(cutting, lot, &asked.problem.items);
-        if asked.problem.saw.narrowest < cutting.rules.narrowest.nm() {
-            let narrow = Length::from_nm(asked.problem.saw.narrowest);
-            asked.notes.push(format!(
-                "strips down to {} are narrower than the {} that the fence alone is good for: use a jig for thin strips",
-                cutting.printing.length(narrow),
-                cutting.printing.length(cutting.rules.narrowest)
-            ));
-        }
+        asked.problem.saw = saw(cutting, lot);
+        asked.notes.extend(asked.thin_parts(cutting));
+        asked.notes.extend(rack_left_out(cutting, &lot.stock));
+        asked.notes.extend(other_thickness(cutting, &lot.stock));
         let (near, one) = (Length::SAME_SIZE.nm(), &mut asked.problem.items);
         one_size(one.iter_mut().flat_map(|item| [&mut item.width, &mut item.height]).collect(), near);
         Some(asked)
@@ -362,11 +387,38 @@ impl<'a> Asked<'a> {
         self.labels.push(Label {
             mark: &wanted.mark,
             part: &wanted.part,
-            strip: strips > 1,
             length: Length::from_nm(long),
             width: Length::from_nm(wide),
+            rough: if strips > 1 {
+                Rough::Strip
+            } else if oversize((long, wide), wanted) {
+                Rough::To(wanted.length, wanted.width)
+            } else {
+                Rough::No
+            },
             shows: wanted.shows,
         });
+    }
+
+    /// Says which parts are narrower than the fence is good for.
+    fn thin_parts(&self, cutting: &Cutting) -> Option<String> {
+        let narrowest = self.problem.saw.narrowest;
+        let thin = |item: &Item| item.width.min(item.height) < narrowest;
+        let mut named: Vec<String> = Vec::new();
+        for (label, item) in self.labels.iter().zip(&self.problem.items).filter(|(_, item)| thin(item)) {
+            let size = cutting.printing.length(Length::from_nm(item.width.min(item.height)));
+            let words = format!("{} {}, {size}", label.mark, label.part);
+            if !named.contains(&words) {
+                named.push(words);
+            }
+        }
+        let narrowest = cutting.printing.length(Length::from_nm(narrowest));
+        (!named.is_empty()).then(|| {
+            format!(
+                "narrower than the {narrowest} that the fence alone is good for, so cut with a jig for thin strips: {}",
+                named.join("; ")
+            )
+        })
     }
 
     /// Lets the fronts of banks lie where they like; says so. False when there are none.
@@ -384,6 +436,12 @@ impl<'a> Asked<'a> {
         }
         any
     }
+}
+
+/// Whether a part is cut over its size.
+fn oversize((long, wide): (i64, i64), wanted: &Wanted) -> bool {
+    let near = Length::SAME_SIZE.nm();
+    long - wanted.length.nm() > near || wide - wanted.width.nm() > near
 }
 
 /// How many strips a part is glued up from, and how wide each is cut: equal ones, rounded up to what a rule shows.
@@ -458,6 +516,20 @@ fn sizes(cutting: &Cutting, lot: &Lot) -> Vec<Size> {
         count: Some(count),
     }));
     sizes
+}
+
+/// How many sizes of it there are on the rack, where they are more than are looked at.
+fn rack_left_out(cutting: &Cutting, stock: &Stock) -> Option<String> {
+    let of_it = cutting.rack.iter().filter(|piece| is_of(piece, stock) && piece.count > 0);
+    let mut sizes: Vec<_> = of_it.map(|piece| (piece.length, piece.width)).collect();
+    sizes.sort_unstable();
+    sizes.dedup();
+    (sizes.len() > RACK_PIECES).then(|| {
+        format!(
+            "the rack has it in {} sizes: the {RACK_PIECES} largest were looked at, and the proof is about these",
+            sizes.len()
+        )
+    })
 }
 
 /// The widths and lengths of boards that can be counted on. Where boards come in any width or length, these are what a yard has in
@@ -535,15 +607,19 @@ fn sheet(cutting: &Cutting, stock: &Stock, size: &Size) -> Sheet {
         (Source::Rack, Some(price)) if is_priced(stock) => price.0.saturating_mul(PER_HUNDREDTH),
         (Source::Rack, _) => share(new, rules.offcut_worth),
     };
-    // Of a board narrower than the least offcut, what has its whole width is kept.
-    let short = rules.offcut_short.min(if board { size.width } else { rules.offcut_short });
+    let (short, long) = if board {
+        // What is shorter than its board is wide has its grain the wrong way for most parts.
+        (rules.board_offcut_width.min(size.width), rules.board_offcut_length.max(size.width))
+    } else {
+        (rules.offcut_short, rules.offcut_long)
+    };
     Sheet {
         width: size.length.nm(),
         height: size.width.nm(),
         count: size.count,
         cost: cost.clamp(0, nesting::LARGEST),
         trim,
-        keep: Keep { short: short.nm(), long: rules.offcut_long.nm(), worth: worth.min(nesting::LARGEST) },
+        keep: Keep { short: short.nm(), long: long.nm(), worth: worth.min(nesting::LARGEST) },
     }
 }
 
@@ -580,8 +656,8 @@ fn share(of: i64, part: Ratio) -> i64 {
     i64::try_from(product).unwrap_or(nesting::LARGEST)
 }
 
-/// The saw, with the narrowest piece lowered to the narrowest part: a part has to be cut all the same, with a jig.
-fn saw(cutting: &Cutting, lot: &Lot, items: &[Item]) -> Saw {
+/// The saw. A part that is narrower than the fence is good for has to be cut all the same, with a jig.
+fn saw(cutting: &Cutting, lot: &Lot) -> Saw {
     let rules = &cutting.rules;
     let board = form(&lot.stock) == BlankForm::Board;
     let way = match rules.first {
@@ -591,19 +667,73 @@ fn saw(cutting: &Cutting, lot: &Lot, items: &[Item]) -> Saw {
         FirstCut::Crosscut => Way::CrosscutFirst,
         FirstCut::Free => Way::Free,
     };
-    let least = items.iter().map(|item| item.width.min(item.height)).min().unwrap_or(i64::MAX);
+    // A board lies along X, so a cut across X is a crosscut.
+    let (kerf, kerf_across_x) = match cutting.board_kerfs {
+        [crosscut, rip] if board => (rip.nm(), Some(crosscut.nm())),
+        _ => (cutting.sheet_kerf.nm(), None),
+    };
     Saw {
-        kerf: cutting.kerf.nm(),
+        kerf,
+        kerf_across_x,
         way,
         stages: rules.stages.map(|most| Stages { most, trimming: Trimming::Extra }),
         longest_rip: rules.longest_rip.map(Length::nm),
         crosscut_capacity: rules.crosscut_capacity.map(Length::nm),
-        narrowest: rules.narrowest.nm().min(least).max(0),
+        narrowest: rules.narrowest.nm(),
+        thin: Thin::WithJig,
     }
 }
 
-fn proof(problem: &Problem, outcome: &Outcome) -> Proof {
-    // Whatever else, each part comes out of some sheet: the cheapest that it goes into.
+/// How good a plan is. What is bought counts first: what lies on the rack or is in hand has a price of its own in the search, and a share
+/// of that says little about money that is spent.
+fn proof(asked: &Asked<'_>, outcome: &Outcome, plan: &Plan, effort: &Effort<'_>) -> Proof {
+    let problem = &asked.problem;
+    if outcome.proven || outcome.score.cost <= least_cost(problem, outcome.bound) {
+        return Proof::Best;
+    }
+    let is_bought = |sheet: usize| asked.sizes.get(sheet).is_some_and(|size| size.source == Source::Bought);
+    let bought: Vec<(usize, i64)> = plan
+        .layouts
+        .iter()
+        .filter(|layout| is_bought(layout.sheet))
+        .map(|layout| (layout.sheet, i64::from(layout.copies)))
+        .collect();
+    if bought.is_empty() {
+        return Proof::LeastBought;
+    }
+    let price = |sheet: usize| problem.sheets.get(sheet).map_or(0, |sheet| sheet.cost);
+    let cost: i128 = bought.iter().map(|&(sheet, copies)| i128::from(price(sheet)) * i128::from(copies)).sum();
+    let brief = Effort { work: effort.work.min(Search::USUAL.work), ..*effort };
+    // The same question with all that is there for nothing, and what is bought at its price or by its number.
+    let least_bought = |price: &dyn Fn(&Sheet) -> i64| {
+        let mut new_only = problem.clone();
+        for (at, sheet) in new_only.sheets.iter_mut().enumerate() {
+            sheet.cost = if is_bought(at) { price(sheet) } else { 0 };
+        }
+        nesting::plan(&new_only, &brief).map_or(0, |outcome| least_cost(&new_only, outcome.bound))
+    };
+    let all_is_bought = (0..asked.sizes.len()).all(is_bought);
+    let least = if all_is_bought { least_cost(problem, outcome.bound) } else { least_bought(&|sheet| sheet.cost) };
+    let fewest = least_bought(&|_| 1);
+    // However cheap, so many have to be bought.
+    let cheapest =
+        problem.sheets.iter().enumerate().filter(|&(at, _)| is_bought(at)).map(|(_, sheet)| sheet.cost).min();
+    let least = i128::from(least).max(i128::from(fewest) * i128::from(cheapest.unwrap_or(0)));
+    if cost <= least {
+        return if all_is_bought { Proof::Best } else { Proof::LeastBought };
+    }
+    if least <= 0 {
+        return Proof::Open;
+    }
+    let percent = i64::try_from(((cost - least) * 100 + least - 1) / least).unwrap_or(i64::MAX);
+    let count: i64 = bought.iter().map(|(_, copies)| copies).sum();
+    let one_kind = (0..asked.sizes.len()).filter(|&sheet| is_bought(sheet)).count() == 1;
+    Proof::Within { percent, count: (one_kind || count <= fewest).then_some((count, fewest)) }
+}
+
+/// No plan costs less: what the search proved, or what the dearest part needs. Whatever else, each part comes out of some sheet: the
+/// cheapest that it goes into.
+fn least_cost(problem: &Problem, bound: i64) -> i64 {
     let cheapest = |item: &Item| {
         let fits = |sheet: &&Sheet| {
             let (long, wide) = sheet.usable();
@@ -612,12 +742,7 @@ fn proof(problem: &Problem, outcome: &Outcome) -> Proof {
         };
         problem.sheets.iter().filter(fits).map(|sheet| sheet.cost).min()
     };
-    let bound = problem.items.iter().filter_map(cheapest).max().unwrap_or(0).max(outcome.bound);
-    if outcome.proven || outcome.score.cost <= bound {
-        return Proof::Best;
-    }
-    let (cost, bound) = (i128::from(outcome.score.cost), i128::from(bound.max(1)));
-    Proof::Within(i64::try_from(((cost - bound) * 100 + bound - 1) / bound).unwrap_or(i64::MAX))
+    problem.items.iter().filter_map(cheapest).max().unwrap_or(0).max(bound)
 }
 
 /// What is bought and used, a row for each size.

@@ -26,7 +26,9 @@ use crate::nesting::{self, Broken, Effort, Fault, Outcome, Problem};
 pub struct Cutting {
     lots: Vec<Lot>,
     rules: CuttingRules,
-    kerf: Length,
+    sheet_kerf: Length,
+    /// Of boards: what a crosscut takes away, and what a rip does.
+    board_kerfs: [Length; 2],
     trim_ends: [Length; 2],
     trim_edges: [Length; 2],
     rack: Vec<RackPiece>,
@@ -99,7 +101,8 @@ impl Cutting {
         Self {
             lots: Vec::new(),
             rules: shop.cutting.clone(),
-            kerf: shop.kerf,
+            sheet_kerf: shop.sheet_kerf(),
+            board_kerfs: [shop.crosscut_kerf(), shop.rip_kerf()],
             trim_ends: shop.trim_ends(),
             trim_edges: shop.trim_edges(),
             rack: shop.rack.clone(),
@@ -223,6 +226,23 @@ pub struct StockLayout {
     pub unplanned: Option<String>,
 }
 
+impl StockLayout {
+    /// What the blades take away, in words; nothing where no cut is made.
+    pub fn kerf_words(&self, printing: Printing) -> String {
+        let of = |rips: bool| {
+            let is_so = |cut: &&Cut| rips == matches!(cut.kind, CutKind::Rip | CutKind::TrimEdge);
+            self.blanks.iter().flat_map(|blank| &blank.cuts).find(is_so).map(|cut| cut.kerf)
+        };
+        match (of(true), of(false)) {
+            (Some(rip), Some(crosscut)) if rip != crosscut => {
+                format!("kerf {} ripping and {} crosscutting", printing.length(rip), printing.length(crosscut))
+            }
+            (Some(kerf), _) | (_, Some(kerf)) => format!("kerf {}", printing.length(kerf)),
+            (None, None) => String::new(),
+        }
+    }
+}
+
 /// In which form a stock comes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum BlankForm {
@@ -299,8 +319,17 @@ pub struct AreaSums {
 pub enum Proof {
     /// No cheaper plan exists.
     Best,
-    /// It costs at most so many percent more than any plan must, rounded up.
-    Within(i64),
+    /// No plan buys for less. Another one may take less from the rack and of what is in hand.
+    LeastBought,
+    /// What is bought may be more than any plan must buy.
+    Within {
+        /// It costs at most so many percent more, rounded up.
+        percent: i64,
+        /// How many are bought, and how many every plan must buy: where there is one size to be had, or no plan buys fewer.
+        count: Option<(i64, i64)>,
+    },
+    /// Perhaps nothing need be bought beside what is there.
+    Open,
 }
 
 /// A sheet or board, and how it and those like it are cut.
@@ -335,6 +364,19 @@ impl Blank {
         format!("{size}, from {from} to {to} of a board {} long", printing.length(run.of))
     }
 
+    /// In which order it is cut, in words: `crosscut first, then rip`. Nothing where all cuts are of one kind; trimming apart.
+    pub fn way_words(&self) -> Option<String> {
+        let mut kinds: Vec<CutKind> = Vec::new();
+        for cut in self.cuts.iter().filter(|cut| cut.leaves != Made::Elsewhere) {
+            if matches!(cut.kind, CutKind::Rip | CutKind::Crosscut) && kinds.last() != Some(&cut.kind) {
+                kinds.push(cut.kind);
+            }
+        }
+        let [first, then @ ..] = kinds.as_slice() else { return None };
+        let then: Vec<&str> = then.iter().map(|kind| kind.name()).collect();
+        (!then.is_empty()).then(|| format!("{} first, then {}", first.name(), then.join(", then ")))
+    }
+
     /// Its numbers in words: `3`, `3 and 4`, `3 to 6`.
     pub fn numbers(&self) -> String {
         match self.copies {
@@ -350,7 +392,17 @@ impl Proof {
     pub fn words(self) -> String {
         match self {
             Self::Best => "proven: no cheaper way exists".to_owned(),
-            Self::Within(percent) => format!("at most {percent} % above the least that is possible"),
+            Self::LeastBought => "proven: no plan buys less; one may use less of what is there".to_owned(),
+            Self::Within { percent, count: Some((bought, least)) } if bought <= least => {
+                format!("no plan buys fewer; what is bought costs at most {percent} % more than every plan must buy")
+            }
+            Self::Within { count: Some((bought, least)), .. } => {
+                format!("{bought} are bought; every plan must buy {least} at least")
+            }
+            Self::Within { percent, count: None } => {
+                format!("what is bought costs at most {percent} % more than every plan must buy")
+            }
+            Self::Open => "not proven: perhaps what is there would be enough".to_owned(),
         }
     }
 }
@@ -384,12 +436,25 @@ pub struct PlacedPart {
     pub length: Length,
     /// Its width as it is cut from the sheet.
     pub width: Length,
+    /// Whether that is more than its size in the cut list.
+    pub rough: Rough,
     /// Whether it lies with its length across the sheet.
     pub turned: bool,
     /// Whether one of its faces will be seen.
     pub shows: bool,
     /// Where it lies.
     pub spot: Spot,
+}
+
+/// Whether a part is cut over its size.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Rough {
+    /// It is cut to its size.
+    No,
+    /// It is jointed or trimmed to this length and width afterwards.
+    To(Length, Length),
+    /// It is one of the strips that a part is glued up from.
+    Strip,
 }
 
 /// One cut.
@@ -403,10 +468,14 @@ pub struct Cut {
     pub kind: CutKind,
     /// What the fence or stop is set to: the size of what is cut off, or of what is left when an edge is trimmed.
     pub setting: Length,
+    /// What the blade that makes it takes away.
+    pub kerf: Length,
     /// How long the cut is.
     pub length: Length,
     /// Whether that is more than the shop's saw can make.
     pub beyond_saw: bool,
+    /// Whether what is cut off is narrower than the fence alone is good for.
+    pub needs_jig: bool,
     /// What is cut off.
     pub makes: Made,
     /// What is left.
@@ -580,8 +649,10 @@ mod tests {
     }
 
     /// Does what the list of cuts says, piece by piece as it names them, and gives back the sizes of the parts that come of it.
-    fn sawn(blank: &Blank, rip_is_y: bool, kerf: Length) -> Vec<(Length, Length)> {
+    fn sawn(stock: &StockLayout, blank: &Blank, shop: &Shop) -> Vec<(Length, Length)> {
         use std::collections::BTreeMap;
+        let is_board = stock.form == BlankForm::Board;
+        let rip_is_y = is_board || stock.grain || blank.length >= blank.width;
         let mut pieces: BTreeMap<Option<u32>, (Length, Length)> = BTreeMap::from([(None, (blank.length, blank.width))]);
         let mut parts = vec![None; blank.parts.len()];
         let mut offcuts = vec![None; blank.offcuts.len()];
@@ -599,6 +670,12 @@ mod tests {
             let size = |along| if across_y { (hand.0, along) } else { (along, hand.1) };
             assert!(cut.setting < along, "{cut:?} of {hand:?}");
             let trims = matches!(cut.kind, CutKind::TrimEdge | CutKind::TrimEnd);
+            let kerf = match cut.kind {
+                _ if !is_board => shop.sheet_kerf(),
+                CutKind::Rip => shop.rip_kerf(),
+                _ => shop.crosscut_kerf(),
+            };
+            assert_eq!(cut.kerf, kerf);
             let behind = (along - cut.setting - kerf).max(Length::ZERO);
             for (made, along) in [(cut.makes, cut.setting), (cut.leaves, behind)] {
                 match made {
@@ -624,7 +701,7 @@ mod tests {
     fn sawn_all(model: &Model, shop: &Shop) -> StockPlan {
         let plan = laid_out(model, shop);
         for (stock, blank) in plan.blanks() {
-            sawn(blank, stock.grain || blank.length >= blank.width, shop.kerf);
+            sawn(stock, blank, shop);
             let areas = &stock.areas;
             assert_eq!(areas.parts + areas.offcuts + areas.waste + areas.sawdust, areas.sheets);
         }
@@ -649,6 +726,10 @@ mod tests {
                 .map(|_| (inch(64 + roll(4_000), 64), inch(64 + roll(1_500), 64), i32::try_from(1 + roll(4)).unwrap()))
                 .collect();
             let mut shop = Shop { kerf: Length::from_nm(roll(4_000_000)), ..Shop::default() };
+            let blade = Length::from_nm(roll(4_000_000));
+            shop.cutting.sheet_kerf = (roll(3) == 0).then_some(blade);
+            shop.cutting.rip_kerf = (roll(2) == 0).then_some(blade);
+            shop.cutting.crosscut_kerf = (roll(3) == 0).then_some(inch(1, 16));
             shop.cutting.first = FirstCut::ALL[usize::try_from(roll(3)).unwrap()].0;
             shop.cutting.stages = Some(u8::try_from(1 + roll(5)).unwrap()).filter(|&stages| stages < 5);
             shop.cutting.longest_rip = (roll(3) == 0).then(|| inch(70 + roll(40), 1));
@@ -717,6 +798,166 @@ mod tests {
                 blank.cuts.iter().filter(|cut| cut.leaves == Made::Elsewhere).map(|cut| cut.setting).collect();
             assert_eq!(cuts, settings.into_iter().map(|size| inch(size, 1)).collect::<Vec<_>>());
         }
+    }
+
+    #[test]
+    fn each_saw_takes_its_own_kerf() {
+        // A board of 8 ft, half an inch off each end: 95 in. Three lengths of 31-5/8 in and two kerfs of 1/16 in are just 95 in, with two of
+        // 1/8 in they are 95-1/8 in. Likewise across: two strips of 2-7/8 in and a rip of 1/4 in are 6 in.
+        let mut maple = (*stock("3/4 hard maple board")).clone();
+        maple.form = StockForm::Board { widths: vec![inch(6, 1)], lengths: vec![inch(96, 1)] };
+        let mut shop = Shop::default();
+        shop.cutting.joint_oversize = Length::ZERO;
+        let boards = |shop: &Shop| {
+            let model = job(&Arc::new(maple.clone()), &[(inch(253, 8), inch(23, 8), 6)]);
+            sawn_all(&model, shop).stocks[0].uses[0].count
+        };
+        assert_eq!(boards(&shop), 2);
+        shop.cutting.crosscut_kerf = Some(inch(1, 16));
+        assert_eq!(boards(&shop), 1);
+        shop.cutting.rip_kerf = Some(inch(1, 4));
+        assert_eq!(boards(&shop), 1);
+        shop.cutting.rip_kerf = Some(inch(5, 16));
+        assert_eq!(boards(&shop), 2);
+        // The saw of the sheets is another one again.
+        shop.cutting.sheet_kerf = Some(inch(1, 4));
+        let plan = sawn_all(&job(&stock("3/4 birch plywood"), &[(inch(30, 1), inch(20, 1), 2)]), &shop);
+        assert_eq!(plan.stocks[0].kerf_words(Printing::default()), "kerf 1/4\"");
+        assert_eq!(
+            sawn_all(&job(&Arc::new(maple.clone()), &[(inch(30, 1), inch(2, 1), 2)]), &shop).stocks[0]
+                .kerf_words(Printing::default()),
+            "kerf 5/16\" ripping and 1/16\" crosscutting"
+        );
+    }
+
+    #[test]
+    fn a_thin_part_is_cut_with_a_jig_and_leaves_the_offcuts_as_wide_as_ever() {
+        // Strips of half an inch are thinner than the 3/4 in that the fence is good for; the panels are not. The shop keeps everything from
+        // a quarter inch on, and still no offcut is narrower than 3/4 in.
+        let mut shop = Shop::default();
+        (shop.cutting.offcut_short, shop.cutting.offcut_long) = (inch(1, 4), inch(1, 4));
+        let model = job(&stock("3/4 MDF"), &[(inch(40, 1), inch(1, 2), 3), (inch(30, 1), inch(20, 1), 2)]);
+        let plan = sawn_all(&model, &shop);
+        let stock = &plan.stocks[0];
+        assert!(
+            stock.notes.iter().any(|note| note.contains("3/4\"") && note.ends_with("part 0, 1/2\"")),
+            "{:?}",
+            stock.notes
+        );
+        let cuts: Vec<&Cut> = stock.blanks.iter().flat_map(|blank| &blank.cuts).collect();
+        assert!(cuts.iter().any(|cut| cut.needs_jig));
+        assert!(cuts.iter().all(|cut| cut.needs_jig == (cut.setting < inch(3, 4))));
+        let narrowest =
+            stock.blanks.iter().flat_map(|blank| &blank.offcuts).map(|spot| spot.size.0.min(spot.size.1)).min();
+        assert!(narrowest.is_some_and(|narrowest| narrowest >= inch(3, 4)), "{narrowest:?}");
+    }
+
+    #[test]
+    fn a_strip_of_a_board_is_kept_where_it_is_long_enough() {
+        // A board of 96 x 6 in, trimmed to 95, a part of 60 x 3 in cut to 3-1/8: beside it 95 x 2-3/4 in or 60 x 2-3/4, more than 2 x 24 in;
+        // and 95 - 60 - 1/8 = 34-7/8 in behind it.
+        let mut maple = (*stock("3/4 hard maple board")).clone();
+        maple.form = StockForm::Board { widths: vec![inch(6, 1)], lengths: vec![inch(96, 1)] };
+        let model = job(&Arc::new(maple), &[(inch(60, 1), inch(3, 1), 1)]);
+        let mut shop = Shop::default();
+        let kept = |shop: &Shop| {
+            let plan = sawn_all(&model, shop);
+            plan.rack.iter().map(|row| (row.piece.length, row.piece.width)).collect::<Vec<_>>()
+        };
+        let all = kept(&shop);
+        assert!(all.len() == 2 && all.iter().any(|&(_, width)| width == inch(11, 4)), "{all:?}");
+        shop.cutting.board_offcut_width = inch(4, 1);
+        assert!(kept(&shop).iter().all(|&(_, width)| width == inch(6, 1)));
+        shop.cutting.board_offcut_length = inch(40, 1);
+        assert!(kept(&shop).is_empty());
+    }
+
+    #[test]
+    fn what_is_cut_rough_has_its_size_beside_it() {
+        let model = job(&stock("3/4 pine board"), &[(inch(40, 1), inch(2, 1), 1), (inch(40, 1), inch(20, 1), 1)]);
+        let plan = laid_out(&model, &Shop::default());
+        let parts = || plan.blanks().flat_map(|(_, blank)| &blank.parts);
+        let rail = parts().find(|part| part.part == "part 0").unwrap();
+        assert_eq!((rail.width, rail.rough), (inch(17, 8), Rough::To(inch(40, 1), inch(2, 1))));
+        assert!(parts().filter(|part| part.part == "part 1, strip").all(|part| part.rough == Rough::Strip));
+        // A sheet is cut to size unless the shop says otherwise.
+        let plan = laid_out(&job(&stock("3/4 MDF"), &[(inch(40, 1), inch(2, 1), 1)]), &Shop::default());
+        assert!(plan.blanks().flat_map(|(_, blank)| &blank.parts).all(|part| part.rough == Rough::No));
+    }
+
+    #[test]
+    fn a_proof_speaks_of_what_is_bought() {
+        // Three panels of 60 x 40 in: one comes off the rack at a price that no bound foresees, two are bought, and no plan buys fewer: by
+        // area, what is left after the rack's 62 x 41 in needs more than one sheet.
+        let model = job(&stock("3/4 birch plywood"), &[(inch(60, 1), inch(40, 1), 3)]);
+        let mut shop = Shop::default();
+        let piece = |length, width, count, price| RackPiece {
+            stock: "3/4 birch plywood".to_owned(),
+            thickness: None,
+            length: inch(length, 1),
+            width: inch(width, 1),
+            count,
+            price,
+        };
+        shop.rack = vec![piece(62, 41, 1, None)];
+        let proof = laid_out(&model, &shop).stocks[0].proof;
+        assert!(matches!(proof, Some(Proof::Best | Proof::LeastBought)), "{proof:?}");
+        // Three cleats of 16 x 2 in, cut 2-1/8 in wide: two come out of 36-5/8 in of the rack, the third needs a board, and none is
+        // cheaper than the least one.
+        let cleats = job(&stock("3/4 hard maple board"), &[(inch(16, 1), inch(2, 1), 3)]);
+        shop.rack = vec![RackPiece {
+            stock: "3/4 hard maple board".to_owned(),
+            length: inch(293, 8),
+            width: inch(17, 8),
+            ..piece(0, 0, 1, None)
+        }];
+        let proof = laid_out(&cleats, &shop).stocks[0].proof;
+        assert!(matches!(proof, Some(Proof::Best | Proof::LeastBought)), "{proof:?}");
+        // All that is needed lies there: whatever it is reckoned to be worth, nothing is bought.
+        shop.rack = vec![piece(62, 41, 2, None), piece(70, 45, 2, None)];
+        let plan = laid_out(&model, &shop);
+        assert!(plan.stocks[0].uses.iter().all(|row| row.source == Source::Rack));
+        assert!(matches!(plan.stocks[0].proof, Some(Proof::Best | Proof::LeastBought)));
+        assert_eq!(
+            Proof::Within { percent: 17, count: Some((7, 6)) }.words(),
+            "7 are bought; every plan must buy 6 at least"
+        );
+    }
+
+    #[test]
+    fn what_is_of_another_thickness_stays_on_the_rack() {
+        let model = job(&stock("3/4 birch plywood"), &[(inch(30, 1), inch(20, 1), 1)]);
+        let mut shop = Shop::default();
+        let piece = |thickness| RackPiece {
+            stock: "3/4 birch plywood".to_owned(),
+            thickness: Some(thickness),
+            length: inch(40, 1),
+            width: inch(30, 1),
+            count: 1,
+            price: None,
+        };
+        // 23/32 in is what the panel measures when it is called 3/4 in; half an inch is another panel.
+        for (thickness, source) in [(inch(23, 32), Source::Rack), (inch(1, 2), Source::Bought)] {
+            shop.rack = vec![piece(thickness)];
+            let plan = laid_out(&model, &shop);
+            assert_eq!(plan.stocks[0].uses[0].source, source, "{thickness:?}");
+            let told = plan.stocks[0].notes.iter().any(|note| note.contains("1/2\" thick rather than 3/4\""));
+            assert_eq!(told, source == Source::Bought);
+            assert_eq!(plan.rack.iter().any(|row| row.piece == piece(thickness)), told);
+        }
+    }
+
+    #[test]
+    fn the_order_of_work_on_a_board_is_told() {
+        // A part as wide as its board is cut to length only; two side by side are cut off together and then ripped, or the other way round.
+        let mut maple = (*stock("3/4 hard maple board")).clone();
+        maple.form = StockForm::Board { widths: vec![inch(6, 1)], lengths: vec![inch(96, 1)] };
+        let maple = Arc::new(maple);
+        let plan = laid_out(&job(&maple, &[(inch(40, 1), inch(6, 1), 2)]), &Shop::default());
+        assert_eq!(plan.stocks[0].blanks[0].way_words(), None);
+        let plan = laid_out(&job(&maple, &[(inch(40, 1), inch(2, 1), 3)]), &Shop::default());
+        let way = plan.stocks[0].blanks[0].way_words().unwrap();
+        assert!(["crosscut first, then rip", "rip first, then crosscut"].contains(&way.as_str()), "{way}");
     }
 
     #[test]

@@ -69,7 +69,9 @@ impl Bench<'_> {
             Node::Cut { across, first, rest, .. } => {
                 let (first, rest) = (self.need(first, axis), rest.as_deref().and_then(|rest| self.need(rest, axis)));
                 match (first, rest) {
-                    (Some(first), Some(rest)) if *across == axis => Some(first + self.problem.saw.kerf + rest),
+                    (Some(first), Some(rest)) if *across == axis => {
+                        Some(first + self.problem.saw.kerf_across(axis) + rest)
+                    }
                     (Some(first), Some(rest)) => Some(first.max(rest)),
                     (one, other) => one.or(other),
                 }
@@ -95,7 +97,7 @@ impl Bench<'_> {
                 (across, vec![other])
             }
         };
-        let kerf = self.problem.saw.kerf;
+        let kerf = self.problem.saw.kerf_across(across);
         let mut left = along(size, across);
         let mut made: Vec<(i64, Node)> = Vec::new();
         for (i, member) in members.iter().enumerate() {
@@ -121,7 +123,7 @@ impl Bench<'_> {
         mut made: Vec<(i64, Node)>,
         left: i64,
     ) -> Option<Node> {
-        let kerf = self.problem.saw.kerf;
+        let kerf = self.problem.saw.kerf_across(across);
         // The last piece is cut off when something is left behind it.
         let mut rest = if left == 0 {
             made.pop().map(|(_, node)| Box::new(node))
@@ -137,11 +139,12 @@ impl Bench<'_> {
     /// The whole sheet with some neighbours of its first run cut off as one piece, that piece cut to what they need the other way,
     /// and then parted. Nothing when they need all of it the other way.
     fn gathered(&self, across: Axis, members: &[&Node], first: usize, last: usize) -> Option<Node> {
-        let (size, kerf, other) = (self.sheet.usable(), self.problem.saw.kerf, across.other());
+        let (size, other) = (self.sheet.usable(), across.other());
+        let [kerf, deep_kerf] = [across, other].map(|axis| self.problem.saw.kerf_across(axis));
         let whole = along(size, other);
         let inner = members.get(first..=last)?;
         let deep = inner.iter().map(|member| self.need(member, other)).max()??;
-        if deep + kerf >= whole {
+        if deep + deep_kerf >= whole {
             return None;
         }
         let mut made = Vec::new();
@@ -158,7 +161,7 @@ impl Bench<'_> {
                 let wide: i64 = group.iter().map(|(need, _)| need + kerf).sum::<i64>() - kerf;
                 let piece = sized(sized(size, across, wide), other, deep);
                 let parted = self.one_after_the_other(across, piece, std::mem::take(&mut group), 0)?;
-                let spare = self.spare(sized(sized(size, across, wide), other, whole - deep - kerf));
+                let spare = self.spare(sized(sized(size, across, wide), other, whole - deep - deep_kerf));
                 let (at, first, rest) = (deep, Box::new(parted), Some(Box::new(spare)));
                 made.push((wide, Node::Cut { across: other, at, first, rest }));
             }
@@ -194,7 +197,7 @@ impl Bench<'_> {
     }
 
     fn spare(&self, (width, height): (i64, i64)) -> Node {
-        if nesting::kept(&self.sheet.keep, width, height) { Node::Offcut } else { Node::Waste }
+        if nesting::kept(self.sheet, &self.problem.saw, width, height) { Node::Offcut } else { Node::Waste }
     }
 }
 

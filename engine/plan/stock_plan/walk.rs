@@ -10,31 +10,35 @@
 use std::collections::VecDeque;
 
 use super::lay::Size;
-use super::{Blank, Cut, CutKind, Held, Made, PlacedPart, Spot};
+use super::{Blank, Cut, CutKind, Held, Made, PlacedPart, Rough, Spot};
 use crate::base::Length;
-use crate::nesting::{Axis, Item, Layout, Node, Problem, Sheet};
+use crate::model::{Stock, StockForm};
+use crate::nesting::{Axis, Item, Layout, Node, Problem, Saw, Sheet};
 
 /// What an item of the problem stands for.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Label<'a> {
     pub mark: &'a str,
     pub part: &'a str,
-    /// Whether it is one of the strips that the part is glued up from.
-    pub strip: bool,
     pub length: Length,
     pub width: Length,
+    pub rough: Rough,
     pub shows: bool,
 }
 
 /// A sheet or board with its cuts in order. Its number is given later.
-pub(super) fn blank(problem: &Problem, layout: &Layout, labels: &[Label<'_>], grain: bool, size: &Size) -> Blank {
+pub(super) fn blank(problem: &Problem, layout: &Layout, labels: &[Label<'_>], stock: &Stock, size: &Size) -> Blank {
     let sheet = &problem.sheets[layout.sheet];
     let mut saw = Sawing {
         items: &problem.items,
         labels,
-        kerf: problem.saw.kerf,
-        // Where there is grain a rip goes along it; otherwise along the longer side.
-        rip_across: if grain { Axis::Y } else { sheet.rip_across() },
+        saw: &problem.saw,
+        // A board is ripped along its length, and where there is grain a rip goes along it; otherwise along the longer side.
+        rip_across: if stock.grain || matches!(stock.form, StockForm::Board { .. }) {
+            Axis::Y
+        } else {
+            sheet.rip_across()
+        },
         long: sheet.rip_across().other(),
         limits: [Axis::X, Axis::Y].map(|axis| problem.saw.longest_cut(sheet, axis)),
         cuts: Vec::new(),
@@ -189,7 +193,7 @@ impl<'n> Run<'n> {
 struct Sawing<'a> {
     items: &'a [Item],
     labels: &'a [Label<'a>],
-    kerf: i64,
+    saw: &'a Saw,
     rip_across: Axis,
     /// The axis of the longer side.
     long: Axis,
@@ -215,8 +219,10 @@ impl Sawing<'_> {
                 from: Held { made_by: None, begun: !self.cuts.is_empty() },
                 kind: CutKind::Crosscut,
                 setting,
+                kerf: Length::from_nm(self.saw.kerf_across(Axis::X)),
                 length: wide,
                 beyond_saw: self.limit(Axis::X).is_some_and(|longest| wide.nm() > longest),
+                needs_jig: false,
                 makes: Made::Rest,
                 leaves: Made::Elsewhere,
                 line: [(x, Length::ZERO), (x, wide)],
@@ -280,7 +286,7 @@ impl Sawing<'_> {
     fn trim(&mut self, run: &mut Run<'_>, edge: Edge) {
         let (axis, off) = (edge.axis, edge.off);
         let left = run.rect.along(axis) - off;
-        let kerf = off.min(self.kerf);
+        let kerf = off.min(self.saw.kerf_across(axis));
         let middle = if edge.low { off - kerf / 2 } else { left + kerf / 2 };
         let behind = run.rect.slice(axis, if edge.low { off } else { 0 }, left);
         let makes = match run.node {
@@ -295,8 +301,10 @@ impl Sawing<'_> {
             from: run.held,
             kind: if axis == self.long { CutKind::TrimEnd } else { CutKind::TrimEdge },
             setting: Length::from_nm(left),
+            kerf: Length::from_nm(self.saw.kerf_across(axis)),
             length: Length::from_nm(run.rect.along(axis.other())),
             beyond_saw: self.limit(axis).is_some_and(|longest| run.rect.along(axis.other()) > longest),
+            needs_jig: false,
             makes,
             leaves: if off > kerf { Made::Waste } else { Made::Nothing },
             line: run.rect.line(axis, middle),
@@ -309,7 +317,7 @@ impl Sawing<'_> {
         let Some(Node::Cut { across, at, first, rest }) = run.node else { return };
         let (axis, rect) = (*across, run.rect);
         let along = rect.along(axis);
-        let kerf = self.kerf.min(along - at);
+        let kerf = self.saw.kerf_across(axis).min(along - at);
         let (front, behind) = (rect.slice(axis, 0, *at), rect.slice(axis, at + kerf, along - at - kerf));
         let own = number(self.cuts.len() + 1);
         // Whether a piece has to be taken in hand again: to be cut on, or because its edges are not trimmed.
@@ -335,8 +343,10 @@ impl Sawing<'_> {
             from: held,
             kind: if axis == self.rip_across { CutKind::Rip } else { CutKind::Crosscut },
             setting: Length::from_nm(*at),
+            kerf: Length::from_nm(self.saw.kerf_across(axis)),
             length: Length::from_nm(rect.along(axis.other())),
             beyond_saw: self.limit(axis).is_some_and(|longest| rect.along(axis.other()) > longest),
+            needs_jig: *at < self.saw.narrowest,
             makes,
             leaves,
             line: rect.line(axis, at + kerf / 2),
@@ -364,9 +374,14 @@ impl Sawing<'_> {
                 let (length, width) = own.unwrap_or((label.length, label.width));
                 self.parts.push(PlacedPart {
                     mark: label.mark.to_owned(),
-                    part: if label.strip { format!("{}, strip", label.part) } else { label.part.to_owned() },
+                    part: if label.rough == Rough::Strip {
+                        format!("{}, strip", label.part)
+                    } else {
+                        label.part.to_owned()
+                    },
                     length,
                     width,
+                    rough: label.rough,
                     turned: *turned,
                     shows: label.shows,
                     spot: rect.spot(),

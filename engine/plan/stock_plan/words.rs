@@ -1,6 +1,6 @@
 //! The plans next to the best one, in words.
 
-use super::tighten;
+use super::{BlankForm, tighten};
 use crate::base::{Length, Printing};
 use crate::nesting::{Axis, Node, Plan, Problem, Score};
 
@@ -10,8 +10,9 @@ pub(super) fn neighbours(
     problem: &Problem,
     (own, plan): (&Score, &Plan),
     others: &[(Score, Plan)],
-    printing: Printing,
+    (form, printing): (BlankForm, Printing),
 ) -> Vec<String> {
+    let used = counted(u32::try_from(plan.sheets()).unwrap_or(u32::MAX), form.name());
     let tidy: Vec<(Score, Plan)> = others
         .iter()
         .map(|(_, plan)| {
@@ -29,14 +30,14 @@ pub(super) fn neighbours(
         .min_by_key(|(score, _)| (score.cuts, score.settings, -score.offcuts));
     let mut told: Vec<String> = Vec::new();
     for (score, other) in [fewest_settings, fewest_cuts].into_iter().flatten() {
-        let words = sentence((own, largest(problem, plan)), (score, largest(problem, other)), printing);
+        let words = sentence((own, largest(problem, plan)), (score, largest(problem, other)), &used, printing);
         if !told.contains(&words) {
             told.push(words);
         }
     }
     if told.is_empty() {
         told.push(format!(
-            "{} and {}; no plan of the same money with fewer of either was found",
+            "{used}, {} and {}; no plan of the same money with fewer of either was found",
             counted(own.settings, "setting"),
             counted(own.cuts, "cut")
         ));
@@ -46,7 +47,7 @@ pub(super) fn neighbours(
 
 type Seen<'a> = (&'a Score, Option<(i64, i64)>);
 
-fn sentence((own, offcut): Seen<'_>, (other, smaller): Seen<'_>, printing: Printing) -> String {
+fn sentence((own, offcut): Seen<'_>, (other, smaller): Seen<'_>, used: &str, printing: Printing) -> String {
     let size = |offcut: Option<(i64, i64)>| {
         offcut.map_or_else(
             || "none worth keeping".to_owned(),
@@ -66,7 +67,7 @@ fn sentence((own, offcut): Seen<'_>, (other, smaller): Seen<'_>, printing: Print
         .flatten()
         .collect();
     format!(
-        "{} and {}; for the same money also {}: {offcuts}",
+        "{used}, {} and {}; for the same money also {}: {offcuts}",
         counted(own.settings, "setting"),
         counted(own.cuts, "cut"),
         few.join(", ")
@@ -96,7 +97,7 @@ fn largest(problem: &Problem, plan: &Plan) -> Option<(i64, i64)> {
                     let along = if *across == Axis::X { x } else { y };
                     open.push((first, side(*at)));
                     if let Some(rest) = rest {
-                        open.push((rest, side(along - at - problem.saw.kerf)));
+                        open.push((rest, side(along - at - problem.saw.kerf_across(*across))));
                     }
                 }
                 Node::Part { .. } | Node::Waste => {}
