@@ -80,6 +80,7 @@ fn cure(fit: &Fit, fine: Printing) -> String {
 
 #[cfg(test)]
 mod tests {
+    use crate::proof::Proved;
     use std::sync::Arc;
 
     use super::super::bench::{bay, hang, job, s, slides};
@@ -109,7 +110,7 @@ mod tests {
         hang(&mut model, piece, opening, Slides { slack, ..slides() });
         model.settle();
         let mut findings = Vec::new();
-        run(Subject { model: &model, shop: &Shop::default() }, &mut findings);
+        run(Subject { model: &model, shop: &Shop::default(), proof: &Proved::new(&model) }, &mut findings);
         (model, findings)
     }
 
@@ -144,7 +145,7 @@ mod tests {
                 fit.slides.clearance = clearance;
             }
             let mut findings = Vec::new();
-            run(Subject { model: &model, shop: &Shop::default() }, &mut findings);
+            run(Subject { model: &model, shop: &Shop::default(), proof: &Proved::new(&model) }, &mut findings);
             findings[0].hint.clone().unwrap()
         };
         let quarter = Length::from_inch(1, 256);
@@ -164,7 +165,7 @@ mod tests {
             fit.slides.clearance = s(7) + s(1).half();
         }
         let mut findings = Vec::new();
-        run(Subject { model: &model, shop: &Shop::default() }, &mut findings);
+        run(Subject { model: &model, shop: &Shop::default(), proof: &Proved::new(&model) }, &mut findings);
         assert_eq!(findings, vec![]);
     }
 }

@@ -36,6 +36,7 @@ mod wood_movement;
 use crate::base::Solid;
 use crate::diag::Finding;
 use crate::model::{HardwareUse, Model, Opening, Shop, SlideFit};
+use crate::proof::Proved;
 
 /// Every check. One line for each; `explain`, the reference and completeness tests read this list.
 pub const ALL: &[Check] = &[
@@ -80,6 +81,8 @@ pub struct Subject<'a> {
     pub model: &'a Model,
     /// The shop.
     pub shop: &'a Shop,
+    /// What checks share of the proof that the job fits.
+    pub proof: &'a Proved<'a>,
 }
 
 /// A box that hangs on slides in an opening.
@@ -154,6 +157,7 @@ pub(crate) mod bench {
         HardwareKind, HardwareUnit, HardwareUse, JointUse, Material, Model, Opening, OpeningId, Options, Part, PartId,
         PieceId, Shop, SlideFit, Slides, Stock, StockForm, Value,
     };
+    use crate::proof::Proved;
 
     /// Sixteenths of an inch.
     pub fn s(sixteenths: i64) -> Length {
@@ -236,7 +240,7 @@ pub(crate) mod bench {
         let failed = joints::make(&mut model, &shop);
         assert!(failed.is_empty(), "{failed:?}");
         let mut findings = Vec::new();
-        (check.run)(Subject { model: &model, shop: &shop }, &mut findings);
+        (check.run)(Subject { model: &model, shop: &shop, proof: &Proved::new(&model) }, &mut findings);
         findings
     }
 }

@@ -2,7 +2,6 @@
 
 use super::{Check, Subject};
 use crate::diag::Finding;
-use crate::proof::bodies::bodies;
 
 /// The check.
 pub(super) const CHECK: Check = Check {
@@ -16,7 +15,7 @@ pub(super) const CHECK: Check = Check {
 
 fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     let model = subject.model;
-    for (motion, body) in model.motions.iter().zip(bodies(model)) {
+    for (motion, body) in model.motions.iter().zip(subject.proof.bodies()) {
         let Some((own, other)) = body.fixed else { continue };
         let joint = model.joints.iter().find(|joint| {
             let of = |part| joint.member == part || joint.into.contains(&part);

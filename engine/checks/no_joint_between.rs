@@ -5,10 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::{Check, MOST, Subject};
 use crate::base::{Axis, Length, Solid};
 use crate::diag::Finding;
-use crate::model::{Model, PartId, PieceId};
-use crate::proof::bodies::bodies;
+use crate::model::{PartId, PieceId};
+use crate::proof::Proved;
 use crate::proof::index::Index;
-use crate::proof::material::Material;
 
 /// The check.
 pub(super) const CHECK: Check = Check {
@@ -24,7 +23,7 @@ pub(super) const CHECK: Check = Check {
 
 fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     let model = subject.model;
-    let mut pairs = touching(model);
+    let mut pairs = touching(subject.proof);
     pairs.sort_unstable();
     let mut told: BTreeMap<[String; 2], (usize, PartId)> = BTreeMap::new();
     for (a, b) in pairs {
@@ -48,7 +47,8 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
 }
 
 /// Pairs of parts that touch, stand still or move together, and have no joint.
-fn touching(model: &Model) -> Vec<(PartId, PartId)> {
+fn touching(proof: &Proved<'_>) -> Vec<(PartId, PartId)> {
+    let model = proof.model;
     let skin = Length::SAME_SIZE;
     let grown = |solid: &Solid| Solid::new(solid.low.map(|at| at - skin), solid.high.map(|at| at + skin));
     let joined: BTreeSet<(PartId, PartId)> = model
@@ -57,7 +57,7 @@ fn touching(model: &Model) -> Vec<(PartId, PartId)> {
         .flat_map(|joint| joint.into.iter().map(|&into| (joint.member.min(into), joint.member.max(into))))
         .collect();
     let mut moved_by: Vec<Vec<usize>> = vec![Vec::new(); model.parts.len()];
-    for (motion, body) in bodies(model).iter().enumerate() {
+    for (motion, body) in proof.bodies().iter().enumerate() {
         for part in &body.parts {
             moved_by[part.0 as usize].push(motion);
         }
@@ -73,7 +73,7 @@ fn touching(model: &Model) -> Vec<(PartId, PartId)> {
         .flat_map(|&(a, b)| [(piece(a), piece(b)), (piece(b), piece(a))])
         .filter(|(a, b)| a != b)
         .collect();
-    let material = Material::new(model);
+    let material = proof.material();
     let ids: Vec<PartId> = model.part_ids().map(|(id, _)| id).collect();
     let index = Index::new(model.parts.iter().map(|part| grown(&part.solid)).collect());
     let mut found = Vec::new();
@@ -112,7 +112,7 @@ fn meeting(a: &Solid, b: &Solid) -> Option<Axis> {
 mod tests {
     use super::super::bench::{add, found, job, join, sheet};
     use super::*;
-    use crate::model::Options;
+    use crate::model::{Model, Options};
 
     /// Two sides with a shelf between them that is joined to the left one only, so many micrometres short of the right one.
     fn shelf(short: i64, back: bool, loose: bool) -> Vec<Finding> {

@@ -39,6 +39,7 @@ pub(super) const BOX_JOINT: Joint = Joint {
     needs: "Glue on the sides of the fingers, unless `glue` is false.",
     sets: "Dado set: the width of a finger, with the passes that the kerf takes for it. Blade height: the thickness of the other \
            part.",
+    promises: "The sides of the fingers stand beside those of the other part, with the play of both sockets between them.",
     assembly: "Glue the front's fingers into those of each side: 9 fingers 7/16\"+ wide.",
     example: r#"let ply = stock("1/2 birch plywood");
 let left = part("side", #{ stock: ply, left: 0.inch, front: 0.inch, depth: 18.inch, bottom: 0.inch, height: 4.inch });

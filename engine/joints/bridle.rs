@@ -43,6 +43,7 @@ pub(super) const BRIDLE: Joint = Joint {
     needs: "Glue on both cheeks, unless `glue` is false.",
     sets: "Stop: the length of the tongue or fork. Blade height: what each cheek loses. Fence: from the nearer face to the slot, with \
            the passes of the kerf, and the depth of the slot.",
+    promises: "Both sides of the tongue bear on the walls of the fork, and at a corner those of the other part as well.",
     assembly: "Glue the rail's tongue into the slot of each stile.",
     example: r#"let maple = stock("3/4 hard maple board");
 let left = part("stile", #{ stock: maple, left: 0.inch, width: 2.inch, front: 0.inch, bottom: 0.inch, height: 24.inch, grain: "up" });

@@ -74,6 +74,7 @@ pub(super) const BUTT: Joint = Joint {
     needs: "Glue for the area of the contact; the screws with their length and gauge, or the dowels, biscuits or loose tenons.",
     sets: "Depth stop for dowel holes, slots and mortises. For screws none: holes are marked out by the distances in the sentence for assembly, or set on a drilling jig by its maker's \
            instructions.",
+    promises: "The end or edge lies on the other part over all of the contact.",
     assembly: "Glue and pocket-screw the rail to each stile: 2 screws 1-1/4\" at each, 1/2\" from each end; pockets in its back.",
     example: r#"let maple = stock("3/4 hard maple board");
 let left = part("stile", #{ stock: maple, left: 0.inch, width: 2.inch, front: 0.inch, bottom: 0.inch, height: 30.inch, grain: "up" });

@@ -64,6 +64,7 @@ pub(super) const CLEAT: Joint = Joint {
     needs: "Screws with their length and gauge; glue for the contact with the upright, unless `glue` is false, and with what it \
             carries when it is glued.",
     sets: "None: holes are marked out by the distances in the sentence for assembly.",
+    promises: "The cleat lies against the part that it is fastened to, and what it carries lies on it.",
     assembly: "Glue and screw the cleat to the side: 2 screws 1-1/4\", 3/4\" from each end; the shelf rests on it.",
     example: r#"let ply = stock("3/4 birch plywood");
 let maple = stock("3/4 hard maple board");

@@ -39,6 +39,7 @@ pub(super) const HALF_LAP: Joint = Joint {
     needs: "Glue on the cheek of the lap, unless `glue` is false.",
     sets: "Blade height: the depth of each lap, with the passes of the kerf that clear it. Stop: how far from the end the lap \
            begins, where it is at an end.",
+    promises: "The two halves lie on one another over the whole lap.",
     assembly: "Glue the rail into the laps of each stile and clamp face to face.",
     example: r#"let maple = stock("3/4 hard maple board");
 let left = part("stile", #{ stock: maple, left: 0.inch, width: 2.inch, front: 0.inch, bottom: 0.inch, height: 24.inch, grain: "up" });

@@ -88,6 +88,8 @@ pub struct Joint {
     pub needs: &'static str,
     /// The machine settings that it implies.
     pub sets: &'static str,
+    /// What of it the proof measures again on the finished parts.
+    pub promises: &'static str,
     /// Its sentence on the assembly sheet.
     pub assembly: &'static str,
     /// A small recipe that is whole, with the joint in it.

@@ -99,7 +99,9 @@ pub(super) const fn usual(unit: Unit) -> Usual {
 
 // Common practice, no source: what must stay between a hole and the far face.
 const SKIN: Length = Length::from_inch(1, 8);
-// Common practice, no source: a pin stands out of its hole about 10 mm, and half of that must be under the shelf.
+// Common practice, no source: what a pin stands out of its hole.
+pub(super) const OUT: Length = Length::from_mm(10);
+// Common practice, no source: half of a pin, and a little more, must be under the shelf.
 const MOST_GAP: Length = Length::from_inch(3, 16);
 // Common practice, no source: with less between them the wood between two holes breaks out, in diameters.
 const APART: i64 = 2;

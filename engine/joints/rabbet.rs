@@ -37,6 +37,7 @@ pub(super) const RABBET: Joint = Joint {
              a `notch` at each corner of the member.",
     needs: "Glue on the shoulder and the floor of the cut, unless `glue` is false.",
     sets: channel::SETS,
+    promises: "The edge lies on the wall with the fit, and before the floor with the clearance.",
     assembly: "Glue the back into the rabbets of each side.",
     example: r#"let ply = stock("3/4 birch plywood");
 let thin = stock("1/4 birch plywood");

@@ -64,6 +64,7 @@ pub(super) const STUB_TENON: Joint = Joint {
     needs: "Glue on both cheeks and the end of the tenon, unless `glue` is false.",
     sets: "For the cheeks: a stop at the length of the tenon, blade height at what each cheek loses, and the passes of the kerf \
            that clear it. For a groove of its own: fence and blade height.",
+    promises: "Both sides of the tenon stand between the walls of the groove with the fit, and its end before the floor.",
     assembly: "Glue the rail's stub tenons into the grooves of each stile.",
     example: r#"let maple = stock("3/4 hard maple board");
 let thin = stock("1/4 birch plywood");

@@ -62,6 +62,7 @@ pub(super) const TENON: Joint = Joint {
     needs: "Glue on both cheeks, unless `glue` is false.",
     sets: "For the tenon: a stop at its length, blade height for cheeks and for shoulders, and the passes of the kerf. For the \
            mortise: the fence from the nearer face, and the depth stop.",
+    promises: "Both sides of the tenon stand between the walls of the mortise with the fit, and a blind end before its floor.",
     assembly: "Glue the rail's tenons into the mortises of each leg.",
     example: r#"let maple = stock("3/4 hard maple board");
 let left = part("stile", #{ stock: maple, left: 0.inch, width: 3.inch, front: 0.inch, bottom: 0.inch, height: 30.inch, grain: "up" });

@@ -54,6 +54,7 @@ pub(super) const TONGUE_AND_GROOVE: Joint = Joint {
     needs: "Nothing, or glue on the tongue when `glue` is true.",
     sets: "Stop: the length of the tongue. Blade height: what each cheek loses. For the groove the fence from the nearer face and \
            the blade height, with the passes of the kerf.",
+    promises: "Both sides of the tongue stand between the walls of the groove with the fit, and its edge before the floor with the clearance.",
     assembly: "Slide the board's tongue into the groove of the board, without glue.",
     example: r#"let oak = stock("3/4 white oak board");
 let first = part("board", #{ stock: oak, left: 0.inch, width: 4.inch, front: 0.inch, bottom: 0.inch, height: 30.inch, grain: "up" });

@@ -9,6 +9,7 @@ use casewright::catalog;
 use casewright::checks;
 use casewright::diag::{Finding, did_you_mean};
 use casewright::model::{Model, Part, Shop, Stock};
+use casewright::proof::Proved;
 
 use super::sheet_rows::{self, CODE, Row};
 
@@ -43,7 +44,7 @@ pub fn read(file: &str, text: &str, unit: Option<Unit>, shop: &Shop) -> (Model, 
         // A list has no joints and no places; that each part comes out of its stock has to hold all the same.
         let check = checks::ALL.iter().find(|check| check.code == "part-beyond-stock");
         if let Some(check) = check {
-            (check.run)(checks::Subject { model: &model, shop }, &mut faults);
+            (check.run)(checks::Subject { model: &model, shop, proof: &Proved::new(&model) }, &mut faults);
             faults.dedup_by(|a, b| a.at == b.at);
         }
     }
