@@ -6,12 +6,14 @@ mod breaks_out;
 mod fit_in_doubt;
 mod fit_not_kept;
 mod grain_without_grain;
+mod hinged_elsewhere;
 mod hole_meets_cut;
 mod joint_cut_away;
 mod locked_in;
 mod loose_part;
 mod moving_part_fixed;
 mod no_good_face;
+mod no_hinges;
 mod no_joint_between;
 mod no_parts;
 mod opening_out_of_true;
@@ -24,6 +26,7 @@ mod reveal_closed;
 mod reveal_uneven;
 mod screws_in_panel_edge;
 mod shared_space;
+mod shelf_on_one_side;
 mod shelf_sag;
 mod slide_too_long;
 mod slides_overloaded;
@@ -46,12 +49,14 @@ pub const ALL: &[Check] = &[
     fit_in_doubt::CHECK,
     fit_not_kept::CHECK,
     grain_without_grain::CHECK,
+    hinged_elsewhere::CHECK,
     hole_meets_cut::CHECK,
     joint_cut_away::CHECK,
     locked_in::CHECK,
     loose_part::CHECK,
     moving_part_fixed::CHECK,
     no_good_face::CHECK,
+    no_hinges::CHECK,
     no_joint_between::CHECK,
     no_parts::CHECK,
     opening_out_of_true::CHECK,
@@ -64,6 +69,7 @@ pub const ALL: &[Check] = &[
     screws_in_panel_edge::CHECK,
     reveal_uneven::CHECK,
     shared_space::CHECK,
+    shelf_on_one_side::CHECK,
     shelf_sag::CHECK,
     slide_too_long::CHECK,
     slides_overloaded::CHECK,

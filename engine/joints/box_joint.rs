@@ -33,7 +33,17 @@ pub(super) const BOX_JOINT: Joint = Joint {
             into fingers that belong to the two parts in turn; their widths add up to the height of the first part exactly. \
             A groove near an edge shows in the corner unless it is stopped. Choose it for boxes that may show how they are made.",
     source: "common practice, no source",
-    refuses: &["banded-edge-in-cut", "broad-face-in-cut", "corner-not-flush", "corner-too-weak", "cut-without-depth", "fingers-left-over", "joint-needs-contact", "wrong-count"],
+    refuses: &[
+        "banded-edge-in-cut",
+        "broad-face-in-cut",
+        "corner-not-flush",
+        "corner-too-weak",
+        "cut-without-depth",
+        "fingers-left-over",
+        "fit-too-loose",
+        "joint-needs-contact",
+        "wrong-count",
+    ],
     changes: "The first part grows at each end by the thickness of the part it meets. The others keep their size.",
     leaves: "A `finger socket` in each part for each finger of the other.",
     needs: "Glue on the sides of the fingers, unless `glue` is false.",

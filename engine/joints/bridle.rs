@@ -33,6 +33,7 @@ pub(super) const BRIDLE: Joint = Joint {
         "broad-face-in-cut",
         "cut-beside-part",
         "cut-without-depth",
+        "fit-too-loose",
         "joint-needs-contact",
         "joint-not-flat",
         "tongue-too-thick",

@@ -60,6 +60,7 @@ pub(super) const DADO: Joint = Joint {
         "cut-beside-part",
         "cut-through",
         "cut-without-depth",
+        "fit-too-loose",
         "joint-needs-contact",
         "option-without-effect",
         "rabbet-in-edge",

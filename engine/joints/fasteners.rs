@@ -295,7 +295,7 @@ pub(super) fn driven(
     add_screws(work, joint, "wood screw", length, size, count, "drill clearance and pilot holes, and countersink");
     let places = match &rows {
         Rows::Line([row]) => in_line(work, &row.centres, Stretch::of(&drive.area, row.run), row.run),
-        Rows::Field(rows) => in_rows(work, &drive.area, rows),
+        Rows::Field(rows) => in_rows(work, drive, rows),
     };
     Ok(Layout { count, length, places })
 }
@@ -323,8 +323,10 @@ fn refuse_thin_edge(work: &Work<'_>, joint: &JointUse, drive: Drive, gauge: u8) 
 }
 
 /// Where screws that fill a face sit, in words: `3" from the left and right edges, 1" from the bottom and top`.
-fn in_rows(work: &Work<'_>, area: &Solid, rows: &[ScrewRow]) -> String {
+fn in_rows(work: &Work<'_>, drive: Drive, rows: &[ScrewRow]) -> String {
     let print = work.printing();
+    let area = &drive.area;
+    let of = whole_face(work, drive);
     let Some(first) = rows.first() else { return String::new() };
     let from_edges = |axis: Axis, at: Length, edges: &str| {
         let from = print.length(at - area.low[axis.index()]);
@@ -335,12 +337,24 @@ fn in_rows(work: &Work<'_>, area: &Solid, rows: &[ScrewRow]) -> String {
     if moved {
         let each = rows.iter().map(|row| in_line(work, &row.centres, Stretch::of(area, row.run), row.run));
         let across = from_edges(first.across.0, first.across.1, " edges");
-        return format!("in rows {across}: {}", each.collect::<Vec<_>>().join("; "));
+        return format!("in rows {across}{of}: {}", each.collect::<Vec<_>>().join("; "));
     }
     let mut axes = [(first.run, first.centres[0]), first.across];
     axes.sort_by_key(|(axis, _)| *axis);
     let [(a, at_a), (b, at_b)] = axes;
-    format!("{}, {}", from_edges(a, at_a, " edges"), from_edges(b, at_b, ""))
+    format!("{}, {}{of}", from_edges(a, at_a, " edges"), from_edges(b, at_b, ""))
+}
+
+/// Whose edges the rows are measured from, in words: the part whose whole face meets the other, or where both meet.
+fn whole_face(work: &Work<'_>, drive: Drive) -> String {
+    let fills = |part: PartId| {
+        let solid = &work.model.part(part).placed;
+        drive.face.axis().others().into_iter().all(|axis| solid.size(axis).same_size(drive.area.size(axis)))
+    };
+    match [drive.through, drive.into].into_iter().find(|&part| fills(part)) {
+        Some(part) => format!(" of the {}", work.model.part(part).name),
+        None => " of where they meet".to_owned(),
+    }
 }
 
 /// Adds an area to the glue that the job needs.

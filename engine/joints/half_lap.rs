@@ -33,7 +33,14 @@ pub(super) const HALF_LAP: Joint = Joint {
             size: a cross lap, also for dividers on edge that slide into each other. Each part loses one half of what they share. \
             Choose it for frames behind sheet goods, for stretchers that cross, and for egg-crate dividers.",
     source: "common practice, no source",
-    refuses: &["banded-edge-in-cut", "broad-face-in-cut", "joint-needs-contact", "joint-not-flat", "keeps-beside-lap"],
+    refuses: &[
+        "banded-edge-in-cut",
+        "broad-face-in-cut",
+        "fit-too-loose",
+        "joint-needs-contact",
+        "joint-not-flat",
+        "keeps-beside-lap",
+    ],
     changes: "A part that is placed up to the other grows by the whole width of it. Parts that are placed crossing keep their size.",
     leaves: "A `lap` in both parts, each half of the shared thickness (or height) deep.",
     needs: "Glue on the cheek of the lap, unless `glue` is false.",

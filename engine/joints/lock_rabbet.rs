@@ -41,6 +41,7 @@ pub(super) const LOCK_RABBET: Joint = Joint {
         "corner-too-weak",
         "cut-through",
         "cut-without-depth",
+        "fit-too-loose",
         "joint-needs-contact",
         "tongue-too-thick",
     ],

@@ -40,6 +40,7 @@ pub(super) const MITRE: Joint = Joint {
     source: "common practice, no source",
     refuses: &[
         "cut-without-depth",
+        "fit-too-loose",
         "joint-needs-contact",
         "mitre-beside-end",
         "mitre-uneven",

@@ -35,7 +35,7 @@ pub(super) const NOTCH: Joint = Joint {
             what stands in it with `beside` and it becomes as large as that needs. It holds nothing: what stands in it needs a \
             joint of its own. To scribe a side to a skirting board, cut the notch at its back and bottom edges.",
     source: "common practice, no source",
-    refuses: &["notch-misfits", "notch-not-at-corner"],
+    refuses: &["fit-too-loose", "notch-misfits", "notch-not-at-corner"],
     changes: "None.",
     leaves: "A `notch` in the first part, through its thickness.",
     needs: "Nothing.",

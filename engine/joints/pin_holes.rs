@@ -73,6 +73,7 @@ pub(super) const PIN_HOLES: Joint = Joint {
         "pins-in-level-part",
         "pins-misplaced",
         "shelf-misses-pins",
+        "shelf-tips",
         "wrong-count",
     ],
     changes: "None.",

@@ -31,7 +31,18 @@ pub(super) const RABBET: Joint = Joint {
             to its nearer edge. Choose it for backs, which then show no edge from the side, and for box corners that are \
             stronger than a butt.",
     source: "common practice, no source",
-    refuses: channel::REFUSES,
+    refuses: &[
+        "banded-edge-in-cut",
+        "broad-face-in-cut",
+        "cut-beside-part",
+        "cut-through",
+        "cut-without-depth",
+        "fit-too-loose",
+        "joint-needs-contact",
+        "rabbet-too-wide",
+        "stop-beside-the-cut",
+        "stop-beyond-the-cut",
+    ],
     changes: "The member grows at each edge that goes in by the depth less the clearance. The parts that are cut keep their size.",
     leaves: "A `rabbet` in each part named in `into`, from the member's inner face out to the nearer edge; where it is stopped, \
              a `notch` at each corner of the member.",

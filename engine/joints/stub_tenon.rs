@@ -54,6 +54,7 @@ pub(super) const STUB_TENON: Joint = Joint {
         "cut-beside-part",
         "cut-through",
         "cut-without-depth",
+        "fit-too-loose",
         "joint-needs-contact",
         "tenon-misfits-groove",
         "tongue-too-thick",

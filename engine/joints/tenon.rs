@@ -55,7 +55,19 @@ pub(super) const TENON: Joint = Joint {
             edge, the tenon lies in line with it. Haunched, the tenon is narrower at the end of the stile, and a short haunch \
             fills the groove there. Choose it for frames that carry weight, for legs and aprons, and for panels of solid wood.",
     source: "common practice, no source",
-    refuses: &["banded-edge-in-cut", "broad-face-in-cut", "cut-beside-part", "cut-through", "cut-without-depth", "haunch-misfits", "joint-needs-contact", "mortise-open", "option-without-effect", "tongue-too-thick"],
+    refuses: &[
+        "banded-edge-in-cut",
+        "broad-face-in-cut",
+        "cut-beside-part",
+        "cut-through",
+        "cut-without-depth",
+        "fit-too-loose",
+        "haunch-misfits",
+        "joint-needs-contact",
+        "mortise-open",
+        "option-without-effect",
+        "tongue-too-thick",
+    ],
     changes: "The rail grows at each end by the depth of the mortise less the clearance. The stiles keep their size.",
     leaves: "A `cheek` on each side and a `shoulder` at each edge of the rail's ends, a `mortise` in each stile; with a haunch and \
              no panel's groove a `haunch` in the stile, open at its end.",

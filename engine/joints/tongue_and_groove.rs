@@ -46,6 +46,7 @@ pub(super) const TONGUE_AND_GROOVE: Joint = Joint {
         "cut-beside-part",
         "cut-through",
         "cut-without-depth",
+        "fit-too-loose",
         "joint-needs-contact",
         "tongue-too-thick",
     ],
