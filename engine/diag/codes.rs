@@ -479,7 +479,7 @@ pub const ALL: &[Code] = &[
     code(
         "rabbet-too-wide",
         "a rabbet would take far more than the part that lies in it",
-        "A rabbet runs out at the edge. A part that is set in from there by up to an inch leaves an edge to scribe to a wall; further in the \
+        "A rabbet runs out at the edge. A part that is set in from there by up to two inches leaves an edge to scribe to a wall; further in the \
          rabbet would cut away wood that nothing fills. Place the part nearer to the edge, or let it into a dado or groove.",
     ),
     code(

@@ -428,8 +428,8 @@ fn sides(work: &Work<'_>, joint: &JointUse) -> Result<[Length; 2], Finding> {
     Ok(if face.is_high() { [whole[0], whole[0] + thick] } else { [whole[1] - thick, whole[1]] })
 }
 
-// Common practice, no source: what is set in by up to an inch leaves an edge to scribe to a wall; more weakens the part for nothing.
-const MOST_SET_IN: Length = Length::from_inch(1, 1);
+// Common practice, no source: what is set in by up to two inches leaves an edge to scribe to a wall; more weakens the part for nothing.
+const MOST_SET_IN: Length = Length::from_inch(2, 1);
 
 /// How far a cut ends before a face of its part.
 fn gap(cut: &Solid, part: &Solid, face: Face) -> Length {
