@@ -1,9 +1,9 @@
 //! Box joint: fingers of both parts in turn, at the corner of a box.
 
 use super::bearing::lies_on;
+use super::bring::{add_glue, add_step, named};
 use super::contact::square_mm;
 use super::corner::{self, Corner};
-use super::fasteners::{add_glue, add_step, named};
 use super::{Joint, Work, channel, tongue};
 use crate::base::Length;
 use crate::diag::Finding;

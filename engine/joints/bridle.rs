@@ -1,8 +1,8 @@
 //! Bridle: an open mortise and tenon, at a corner or where a rail runs on through a fork.
 
 use super::bearing::{Housed, housed};
+use super::bring::add_glue;
 use super::contact::{Contact, square_mm};
-use super::fasteners::add_glue;
 use super::tongue::{self, Tongue};
 use super::{Joint, Work, channel};
 use crate::base::{Axis, Face, Length, Solid};

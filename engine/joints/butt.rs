@@ -1,6 +1,7 @@
 //! Butt: one part ends at the face of another, held by glue, screws, dowels, biscuits or loose tenons.
 
 use super::bearing::lies_on;
+use super::bring;
 use super::contact::contact;
 use super::fasteners::{self, Layout};
 use super::{Joint, Work, loose};
@@ -112,13 +113,13 @@ fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
         }
         if glue_here {
             glued = true;
-            fasteners::add_glue(work, &joint, touch.square_mm());
+            bring::add_glue(work, &joint, touch.square_mm());
         }
         lies_on(work, id, ("contact", joint.member, target), (touch.face, touch.area), Length::ZERO);
         work.model.holds.push(Hold { part: joint.member, to: Some(target) });
     }
     let print = work.printing();
-    let said = fasteners::named(work, &joint);
+    let said = bring::named(work, &joint);
     let each = if joint.into.len() > 1 { " at each" } else { "" };
     let text = match screws {
         Some(layout) if !way.ends_with("screws") => {
@@ -135,7 +136,7 @@ fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
         }
         None => format!("glue {} to {} and clamp until the glue holds.", said.member, said.targets),
     };
-    fasteners::add_step(work, &joint, Stage::Build, &said, &text);
+    bring::add_step(work, &joint, Stage::Build, &said, &text);
     Ok(())
 }
 

@@ -1,8 +1,8 @@
 //! What groove, dado and rabbet share: an edge of the member grows into a trench of the target.
 
 use super::bearing::{Housed, housed};
+use super::bring::{add_glue, add_step, named};
 use super::contact::{Contact, contact, square_mm};
-use super::fasteners::{add_glue, add_step, named};
 use super::tongue::{self, Tongue};
 use super::{ByUnit, Work};
 use crate::base::{Axis, Face, Length, Printing, Ratio, Solid, Unit};
@@ -236,8 +236,8 @@ pub(super) fn depth(
     Ok(depth)
 }
 
-// Common practice, no source: an edge that goes in less than a sixteenth of an inch slips out as the stock moves.
-const LEAST_DEPTH: Length = Length::from_um(1_500);
+// Common practice, no source: an edge that goes in less than a millimetre slips out as the stock moves.
+const LEAST_DEPTH: Length = Length::from_mm(1);
 
 /// A usual depth as a blade can be set to it: down to 1/32 in or half a millimetre, where that leaves something.
 // Common practice, no source.

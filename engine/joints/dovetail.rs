@@ -1,9 +1,9 @@
 //! Dovetail: tails on the end of a side in sockets between the pins of a front, through or half-blind.
 
 use super::bearing::{lies_on, slopes_on};
+use super::bring::{add_glue, add_step, named};
 use super::contact::square_mm;
 use super::corner::{self, Corner};
-use super::fasteners::{add_glue, add_step, named};
 use super::{ByUnit, Joint, Work, channel, tongue};
 use crate::base::{Length, Ratio};
 use crate::diag::Finding;

@@ -1,9 +1,9 @@
 //! Half-lap: two parts cross, and each loses half of what they share.
 
 use super::bearing::lies_on;
+use super::bring::add_glue;
 use super::contact::square_mm;
 use super::corner::{self, Crossing};
-use super::fasteners::add_glue;
 use super::{Joint, Work, channel, tongue};
 use crate::base::{Axis, Face, Length, Solid};
 use crate::diag::Finding;

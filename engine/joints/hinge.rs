@@ -1,8 +1,8 @@
 //! Hinge: cups bored into a door and holes for the plates in the part that it hangs on.
 
 use super::bearing::lies_on;
+use super::bring::{add_hardware, named, sentence};
 use super::contact::gap_beyond;
-use super::fasteners::{add_hardware, named, sentence};
 use super::spread::{Sort, Stretch, in_line, keep_clear, refuse_count};
 use super::{ByUnit, Joint, Work, tongue};
 use crate::base::{Axis, Face, Length, Solid};

@@ -1,7 +1,7 @@
 //! Lock rabbet: the corner of a drawer, a tongue on the front in a dado of the side.
 
+use super::bring::{add_glue, add_step, named};
 use super::contact::square_mm;
-use super::fasteners::{add_glue, add_step, named};
 use super::tongue::{self, Tongue};
 use super::{ByUnit, Joint, Work, channel};
 use crate::base::{Face, Length};

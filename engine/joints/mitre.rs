@@ -1,9 +1,9 @@
 //! Mitre: two parts meet at a corner, each cut at 45 degrees.
 
 use super::bearing::slopes_on;
+use super::bring::add_glue;
 use super::contact::square_mm;
 use super::corner::{self, Crossing};
-use super::fasteners::add_glue;
 use super::spline::{self, Mitred};
 use super::{Joint, Work, tongue};
 use crate::base::{Axis, Face, Length, Solid};

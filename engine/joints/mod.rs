@@ -8,6 +8,7 @@
 mod bearing;
 mod box_joint;
 mod bridle;
+mod bring;
 mod butt;
 mod channel;
 mod cleat;

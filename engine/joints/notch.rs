@@ -1,7 +1,7 @@
 //! Notch: a corner cut out of a part, for a toe space, a rail, a skirting board or a pipe.
 
 use super::bearing::lies_on;
-use super::fasteners::{named, sentence};
+use super::bring::{named, sentence};
 use super::{Joint, Work};
 use crate::base::{Face, Length, Solid};
 use crate::diag::Finding;

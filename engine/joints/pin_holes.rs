@@ -1,7 +1,7 @@
 //! Pin holes: rows of holes in an upright part, for the pins that a shelf rests on.
 
 use super::bearing::lies_on_pin;
-use super::fasteners::{add_hardware, add_step, named};
+use super::bring::{add_hardware, add_step, named};
 use super::pin_rows::{OUT, Rows, WALL, centre_under, rows, usual};
 use super::spread::is_free;
 use super::{Joint, Work};

@@ -1,6 +1,6 @@
 //! Spline: a strip of other stock let into both faces of a mitre, square to them.
 
-use super::fasteners::{add_glue, add_hardware};
+use super::bring::{add_glue, add_hardware};
 use super::{Work, channel, tongue};
 use crate::base::{Axis, Face, Length, Ratio, Solid, Unit};
 use crate::diag::Finding;

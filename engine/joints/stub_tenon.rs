@@ -1,7 +1,7 @@
 //! Stub tenon: the end of a rail as a short tongue in the groove that also holds the panel.
 
+use super::bring::{add_glue, add_step, named};
 use super::channel;
-use super::fasteners::{add_glue, add_step, named};
 use super::tongue::{self, PanelGroove, Tongue};
 use super::{ByUnit, Joint, Work};
 use crate::base::{Face, Length};

@@ -1,8 +1,8 @@
 //! Mortise and tenon: the end of a rail in a slot of the stile, with wood on all four sides.
 
+use super::bring::add_glue;
 use super::channel;
 use super::contact::{Contact, square_mm};
-use super::fasteners::add_glue;
 use super::tongue::{self, PanelGroove, Tongue};
 use super::{ByUnit, Joint, Work};
 use crate::base::{Axis, Face, Length};

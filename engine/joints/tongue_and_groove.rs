@@ -1,7 +1,7 @@
 //! Tongue and groove: an edge of one board as a tongue in a groove of the next.
 
+use super::bring::add_glue;
 use super::contact::square_mm;
-use super::fasteners::add_glue;
 use super::tongue::{self, Tongue};
 use super::{ByUnit, Joint, Work};
 use crate::base::Length;
