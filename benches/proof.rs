@@ -12,10 +12,19 @@ use casewright::joints;
 use casewright::model::{
     JointUse, Material, Model, Motion, Moving, Options, Part, PartId, PieceId, Shop, Stock, StockForm, Value, Way,
 };
+use casewright::proof::Proved;
 use divan::{Bencher, black_box};
 
 /// The checks that prove geometry.
-const PROOF: [&str; 5] = ["hole-meets-cut", "locked-in", "moving-part-fixed", "path-blocked", "shared-space"];
+const PROOF: [&str; 7] = [
+    "fit-not-kept",
+    "hole-meets-cut",
+    "joint-cut-away",
+    "locked-in",
+    "moving-part-fixed",
+    "path-blocked",
+    "shared-space",
+];
 
 fn main() {
     divan::main();
@@ -27,9 +36,10 @@ fn whole_proof(bencher: Bencher<'_, '_>, cabinets: i64) {
     let (model, shop) = job(cabinets, true);
     let checks: Vec<&Check> = checks::ALL.iter().filter(|check| PROOF.contains(&check.code)).collect();
     bencher.bench_local(|| {
+        let proof = Proved::new(black_box(&model));
         let mut findings = Vec::new();
         for check in &checks {
-            (check.run)(Subject { model: black_box(&model), shop: &shop }, &mut findings);
+            (check.run)(Subject { model: proof.model, shop: &shop, proof: &proof }, &mut findings);
         }
         findings
     });
@@ -58,8 +68,9 @@ fn path_blocked(bencher: Bencher<'_, '_>, cabinets: i64) {
 fn one(bencher: Bencher<'_, '_>, (model, shop): (Model, Shop), code: &str) {
     let Some(check) = checks::ALL.iter().find(|check| check.code == code) else { panic!("no check {code}") };
     bencher.bench_local(|| {
+        let proof = Proved::new(black_box(&model));
         let mut findings = Vec::new();
-        (check.run)(Subject { model: black_box(&model), shop: &shop }, &mut findings);
+        (check.run)(Subject { model: proof.model, shop: &shop, proof: &proof }, &mut findings);
         findings
     });
 }
@@ -72,8 +83,9 @@ fn job(cabinets: i64, in_pieces: bool) -> (Model, Shop) {
     }
     model.settle();
     let mut findings = joints::make(&mut model, &shop);
+    let proof = Proved::new(&model);
     for check in checks::ALL.iter().filter(|check| PROOF.contains(&check.code)) {
-        (check.run)(Subject { model: &model, shop: &shop }, &mut findings);
+        (check.run)(Subject { model: &model, shop: &shop, proof: &proof }, &mut findings);
     }
     assert!(!has_errors(&findings), "{findings:?}");
     (model, shop)

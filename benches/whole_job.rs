@@ -12,6 +12,7 @@ use casewright::job::{self, Order};
 use casewright::joints;
 use casewright::model::{Model, Shop};
 use casewright::plan;
+use casewright::proof::Proved;
 use casewright::script::{Recipe, Workbench, on_script_thread};
 use casewright::world::Memory;
 use divan::{Bencher, black_box};
@@ -82,7 +83,10 @@ fn joints_alone(bencher: Bencher<'_, '_>) {
 fn checks_alone(bencher: Bencher<'_, '_>) {
     let (mut model, shop) = model();
     joints::make(&mut model, &shop);
-    bencher.bench_local(|| checks::run(checks::Subject { model: black_box(&model), shop: &shop }));
+    bencher.bench_local(|| {
+        let proof = Proved::new(black_box(&model));
+        checks::run(checks::Subject { model: &model, shop: &shop, proof: &proof })
+    });
 }
 
 #[divan::bench]

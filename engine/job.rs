@@ -6,6 +6,7 @@ use crate::joints;
 use crate::model::{Model, Shop};
 use crate::papers::{self, Subject};
 use crate::plan::{self, Plan, WrongPlan};
+use crate::proof::Proved;
 use crate::script::{Recipe, Workbench};
 
 pub use crate::script::Order;
@@ -43,8 +44,9 @@ pub fn run(bench: &Workbench, recipe: &Recipe, order: Order<'_>) -> Outcome {
 /// Takes a settled model the rest of the way: joints, checks, plan.
 pub fn build(mut model: Model, mut findings: Vec<Finding>, shop: &Shop) -> Outcome {
     findings.extend(joints::make(&mut model, shop));
-    findings.extend(checks::run(checks::Subject { model: &model, shop }));
-    let plan = (!has_errors(&findings)).then(|| plan::plan(&model, shop));
+    let proof = Proved::new(&model);
+    findings.extend(checks::run(checks::Subject { model: &model, shop, proof: &proof }));
+    let plan = (!has_errors(&findings)).then(|| plan::plan_of(&proof, shop));
     findings.extend(plan.iter().flat_map(|plan| plan.cutting.findings()));
     let plan = plan.filter(|_| !has_errors(&findings));
     Outcome { model, plan, findings: in_order(findings) }

@@ -149,7 +149,8 @@ fn joint_page() -> String {
             );
         }
         page += &format!("\n* Sizes: {}\n* Cuts: {}\n* Needs: {}\n", joint.changes, joint.leaves, joint.needs);
-        page += &format!("* Settings: {}\n* Assembly: {}\n", joint.sets, joint.assembly);
+        page += &format!("* Settings: {}\n* Proof: {}\n", joint.sets, joint.promises);
+        page += &format!("* Assembly: {}\n", joint.assembly);
         page += "* Refuses:";
         for code in joint.refuses {
             page += &format!(" `{code}` ({});", story(code));

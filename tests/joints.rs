@@ -17,6 +17,7 @@ use casewright::diag::{Severity, codes};
 use casewright::job::{self, Order, Outcome};
 use casewright::joints::{ALL, Joint, REFUSED_BY_ALL};
 use casewright::model::{Feature, Fits, HardwareUnit, Kind, Shape, Shop};
+use casewright::proof::Proved;
 use casewright::script::{Workbench, on_script_thread};
 use casewright::world::Disk;
 
@@ -28,7 +29,8 @@ fn root() -> PathBuf {
 fn every_story_is_whole() {
     assert!(ALL.windows(2).all(|pair| pair[0].name < pair[1].name), "joints stand in the order of their names");
     for joint in ALL {
-        let sentences = [joint.about, joint.changes, joint.leaves, joint.needs, joint.sets, joint.assembly];
+        let sentences =
+            [joint.about, joint.changes, joint.leaves, joint.needs, joint.sets, joint.promises, joint.assembly];
         assert!(
             sentences.iter().all(|text| text.ends_with('.')),
             "{}: every part of its story is a sentence",
@@ -101,6 +103,76 @@ fn every_example_runs_and_gives_the_drawing_that_is_kept() {
     assert!(differ.is_empty(), "{}", differ.join("\n"));
     let kept = fs::read_dir(&folder).unwrap().count();
     assert_eq!(kept, ALL.len(), "a drawing is kept of a joint that is no more");
+}
+
+/// What each joint states that it lays against another part, in the words of its bearings: joints and their words in order. Only where a
+/// notch names nothing beside it, pin holes no shelf and a hinge no case are there not two parts that meet.
+const BEARS: &[(&str, &[&str])] = &[
+    ("box_joint", &["finger"]),
+    ("bridle", &["tongue"]),
+    ("butt", &["contact"]),
+    ("cleat", &["contact"]),
+    ("dado", &["edge", "tongue"]),
+    ("dovetail", &["end of a tail", "root", "side of a tail"]),
+    ("groove", &["edge"]),
+    ("half_lap", &["lap"]),
+    ("hinge", &["back at a hinge"]),
+    ("lock_rabbet", &["tongue"]),
+    ("mitre", &["mitred face"]),
+    ("notch", &["face"]),
+    ("pin_holes", &["underside"]),
+    ("rabbet", &["edge"]),
+    ("stub_tenon", &["tenon"]),
+    ("tenon", &["tenon"]),
+    ("tongue_and_groove", &["tongue"]),
+];
+
+/// Every joint states what it lays on what, it is all there on the finished parts, and it is measured to a thousandth: what was promised
+/// is moved by that and by twice that, either way.
+#[test]
+fn every_joint_keeps_what_it_promises() {
+    on_script_thread(|| {
+        for (joint, (name, words)) in ALL.iter().zip(BEARS) {
+            assert_eq!(joint.name, *name, "each joint has its line, in order");
+            let outcome = run(joint.name, &fitted_example(joint));
+            let mut model = outcome.model;
+            let is_own: Vec<bool> =
+                model.bearings.iter().map(|one| model.joint(one.joint).joint == joint.name).collect();
+            let own = || (0..is_own.len()).filter(|&at| is_own[at]);
+            let mut said: Vec<&str> = own().map(|at| model.bearings[at].what).collect();
+            said.sort_unstable();
+            said.dedup();
+            assert_eq!(said, *words, "{name}");
+            let loses = |at: usize| {
+                let (bearing, kept) = (&model.bearings[at], Proved::new(&model).kept()[at].clone());
+                let is_whole = kept.whole == kept.bears && kept.bears > 0;
+                (!is_whole).then(|| format!("{name}: {} of {}: {kept:?}", bearing.what, model.full_name(bearing.part)))
+            };
+            assert_eq!(own().find_map(loses), None);
+            let mut measured: Vec<&str> = Vec::new();
+            for at in own().collect::<Vec<_>>() {
+                let promised = model.bearings[at].room;
+                for by in [-2, -1, 1, 2] {
+                    model.bearings[at].room = promised + Length::from_um(by);
+                    let kept = Proved::new(&model).kept()[at].clone();
+                    // A tenon in the groove of its panel stands between walls that the panel's joint cuts, and so is as that says.
+                    if kept.whole == 0 {
+                        continue;
+                    }
+                    let told = format!("{name}: {} moved by {by}: {kept:?}", model.bearings[at].what);
+                    assert_eq!(kept.bears > 0, by.abs() == 1, "{told}");
+                    assert_eq!(kept.room.is_some(), by.abs() == 2, "{told}");
+                    if by == 2 {
+                        measured.push(model.bearings[at].what);
+                    }
+                }
+                model.bearings[at].room = promised;
+            }
+            measured.sort_unstable();
+            measured.dedup();
+            assert_eq!(measured, *words, "{name}");
+        }
+    });
 }
 
 /// What is refused whatever the sizes are: a face, a word or a pair of parts that cannot be meant.

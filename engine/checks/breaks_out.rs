@@ -2,7 +2,9 @@
 
 use std::collections::BTreeSet;
 
+use super::thin_wall::least;
 use super::{Check, MOST, Subject};
+use crate::base::Length;
 use crate::diag::Finding;
 use crate::proof::walls::breaks_out;
 
@@ -18,6 +20,7 @@ pub(super) const CHECK: Check = Check {
 
 fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     let model = subject.model;
+    let print = model.printing;
     for (id, part) in model.part_ids() {
         let mut told: BTreeSet<_> = BTreeSet::new();
         for cut in &part.features {
@@ -32,17 +35,21 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
                 let joint = model.joint(cut.joint);
                 let own = joint.member == id;
                 let whose = if own { String::new() } else { format!(" for `{}`", model.full_name(joint.member)) };
+                let over = cut.solid.face(face) - part.solid.face(face);
+                let over = if face.is_high() { over } else { -over }.max(Length::ZERO);
                 let message = format!(
-                    "the {}{whose} comes out at the {} of `{}`, where it should have a wall",
+                    "the {}{whose} comes out at the {} of `{}`, where it should have a wall: it ends {} beyond it",
                     cut.name,
                     face.name(),
-                    model.full_name(id)
+                    model.full_name(id),
+                    print.length(over)
                 );
+                let wall = print.length(over + least(&part.stock.material));
                 findings.push(
                     Finding::error(CHECK.code, message)
                         .at(joint.at.clone())
                         .hint(format!(
-                            "let `{}` go on beyond it, move it away from there, or use `rabbet` at an edge",
+                            "let `{}` go on beyond it, or move it {wall} away from there so that a wall stands, or use `rabbet` at an edge",
                             model.full_name(id)
                         ))
                         .source(CHECK.source),

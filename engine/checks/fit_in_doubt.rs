@@ -97,6 +97,7 @@ fn cure(fit: &Fit, likely: (Length, Length), fine: Printing) -> String {
 
 #[cfg(test)]
 mod tests {
+    use crate::proof::Proved;
     use std::sync::Arc;
 
     use super::super::bench::{bay, hang, job, s, slides};
@@ -126,7 +127,7 @@ mod tests {
         hang(&mut model, piece, opening, Slides { slack, ..slides() });
         model.settle();
         let mut findings = Vec::new();
-        run(Subject { model: &model, shop: &Shop::default() }, &mut findings);
+        run(Subject { model: &model, shop: &Shop::default(), proof: &Proved::new(&model) }, &mut findings);
         (model, findings)
     }
 
@@ -161,7 +162,7 @@ mod tests {
                 fit.slides.clearance = clearance;
             }
             let mut findings = Vec::new();
-            run(Subject { model: &model, shop: &Shop::default() }, &mut findings);
+            run(Subject { model: &model, shop: &Shop::default(), proof: &Proved::new(&model) }, &mut findings);
             findings[0].hint.clone().unwrap()
         };
         let quarter = Length::from_inch(1, 256);
@@ -177,7 +178,7 @@ mod tests {
             let (mut model, _) = drawer(Some(Length::from_inch(1, 2)), s(1).half());
             model.openings[0].widths.push(s(24 * 16) + wider);
             let mut findings = Vec::new();
-            run(Subject { model: &model, shop: &Shop::default() }, &mut findings);
+            run(Subject { model: &model, shop: &Shop::default(), proof: &Proved::new(&model) }, &mut findings);
             findings[0].hint.clone().unwrap()
         };
         assert!(hint(s(2)).ends_with("shim the slides where the opening is wider, or cut these last, to fit"));
@@ -201,7 +202,7 @@ mod tests {
             fit.slides.clearance = s(7) + s(1).half();
         }
         let mut findings = Vec::new();
-        run(Subject { model: &model, shop: &Shop::default() }, &mut findings);
+        run(Subject { model: &model, shop: &Shop::default(), proof: &Proved::new(&model) }, &mut findings);
         assert_eq!(findings, vec![]);
     }
 }

@@ -4,8 +4,6 @@ use super::{Check, MOST, Subject};
 use crate::base::Length;
 use crate::diag::Finding;
 use crate::model::{Bearing, Model};
-use crate::proof::material::Material;
-use crate::proof::meets::kept;
 use crate::proof::order::to;
 
 /// The check.
@@ -21,11 +19,10 @@ pub(super) const CHECK: Check = Check {
 
 fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     let model = subject.model;
-    let material = Material::new(model);
     let mut worst: Option<(&Bearing, Length)> = None;
-    for (at, bearing) in model.bearings.iter().enumerate() {
+    for (at, (bearing, kept)) in model.bearings.iter().zip(subject.proof.kept()).enumerate() {
         let off = |known: &Bearing, room: Length| (room - known.room).abs();
-        if let Some(room) = kept(model, &material, bearing).room
+        if let Some(room) = kept.room
             && worst.is_none_or(|(known, there)| off(known, there) < off(bearing, room))
         {
             worst = Some((bearing, room));
@@ -69,12 +66,14 @@ fn told(model: &Model, bearing: &Bearing, room: Length) -> Finding {
 mod tests {
     use super::super::bench::{add, job, join, sheet};
     use super::*;
+    use crate::base::Face;
     use crate::joints;
     use crate::model::{Options, Shop, Value};
+    use crate::proof::Proved;
 
     fn looked(model: &Model) -> Vec<Finding> {
         let mut findings = Vec::new();
-        run(Subject { model, shop: &Shop::default() }, &mut findings);
+        run(Subject { model, shop: &Shop::default(), proof: &Proved::new(model) }, &mut findings);
         findings
     }
 
@@ -117,6 +116,45 @@ mod tests {
         };
         assert_eq!([-2, -1, 0, 1, 2].map(|by| widened(by).len()), [1, 0, 0, 0, 1]);
         assert!(widened(1_000)[0].message.contains("up before `side`"), "{}", widened(1_000)[0]);
+    }
+
+    /// A joint between two parts, one of whose cuts is then moved up by so many micrometres.
+    fn moved(
+        joint: &'static str,
+        parts: [[[i64; 3]; 2]; 2],
+        options: Options,
+        (part, cut): (usize, &str),
+        by: i64,
+    ) -> usize {
+        let mut model = job();
+        let [target, member] = parts.map(|[low, high]| add(&mut model, Model::ROOT, "part", &sheet(12), low, high));
+        join(&mut model, joint, member, &[target], options);
+        model.settle();
+        assert_eq!(joints::make(&mut model, &Shop::default()), vec![]);
+        let cuts = model.parts[part].features.iter_mut().filter(|one| one.name == cut);
+        for cut in cuts {
+            cut.solid = cut.solid.shifted([Length::ZERO, Length::ZERO, Length::from_um(by)]);
+        }
+        looked(&model).len()
+    }
+
+    #[test]
+    fn slopes_pins_and_notches_are_measured_on_the_finished_parts() {
+        let each = |joint, parts, options: &Options, cut| {
+            [-2, -1, 0, 1, 2].map(|by| moved(joint, parts, options.clone(), cut, by))
+        };
+        let none = Options::new();
+        // The stile's mitre moves along the slope of the rail's.
+        let frame = [[[0, 0, 0], [32, 12, 320]], [[32, 0, 0], [224, 12, 32]]];
+        assert_eq!(each("mitre", frame, &none, (0, "mitre")), [1, 0, 0, 0, 1]);
+        let drawer = [[[0, 0, 0], [256, 12, 64]], [[0, 12, 0], [12, 288, 64]]];
+        assert_eq!(each("dovetail", drawer, &none, (0, "tail socket")), [1, 0, 0, 0, 1]);
+        // The shelf comes first here: it lies on pins in the side.
+        let shelf = [[[13, 0, 320], [400, 256, 332]], [[0, 0, 0], [12, 256, 640]]];
+        assert_eq!(each("pin_holes", shelf, &none, (1, "pin hole")), [1, 0, 0, 0, 1]);
+        let notch = [[[0, 0, 0], [480, 12, 64]], [[0, 0, 0], [12, 384, 544]]];
+        let corner = Options::new().with("at", Value::Faces(vec![Face::Front, Face::Bottom]));
+        assert_eq!(each("notch", notch, &corner, (1, "notch")), [1, 0, 0, 0, 1]);
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! A pocket, a screw or the slot of a biscuit meets a groove, a dado, a rabbet, another screw, or comes out of the part.
 
 use super::{Check, MOST, Subject};
+use crate::base::{Axis, Face, Length, Solid};
 use crate::diag::Finding;
 use crate::model::{Feature, Model, PartId, Shape};
 
@@ -27,10 +28,11 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
             let cuts = part.features.iter().filter(|feature| !is_hole(feature));
             let later = bores[index + 1..].iter().copied();
             for other in cuts.chain(later) {
-                if bore.solid.overlap(&other.solid).is_none() || same_screw(bore, other) {
+                let Some(both) = bore.solid.overlap(&other.solid).filter(|_| !same_screw(bore, other)) else {
                     continue;
-                }
+                };
                 let print = model.printing;
+                let (by, axis) = least(&both);
                 let along = bore.face.axis().others().map(|axis| {
                     let from = bore.solid.low[axis.index()] - part.solid.low[axis.index()];
                     format!("{} from its {}", print.length(from + bore.solid.size(axis).half()), axis.low().name())
@@ -39,21 +41,36 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
                     Finding::error(
                         CHECK.code,
                         format!(
-                            "in `{}`, the {} {} meets a {}",
+                            "in `{}`, the {} {} meets a {}: they share {} {}",
                             model.full_name(id),
                             bore.name,
                             along.join(", "),
-                            other.name
+                            other.name,
+                            print.length(by),
+                            axis.run_name()
                         ),
                     )
                     .at(model.joint(bore.joint).at.clone())
-                    .hint("change `edge_distance`, `count` or `drill` of the joint, or move the cut")
+                    .hint(format!(
+                        "move one of them {} {}: change `edge_distance`, `count` or `drill` of the joint, or move the cut",
+                        print.length(by),
+                        axis.run_name()
+                    ))
                     .source(CHECK.source),
                 );
             }
-            if !bore.solid.within(&part.solid) {
+            let out = |face: Face| {
+                let over = bore.solid.face(face) - part.solid.face(face);
+                (if face.is_high() { over } else { -over }, face)
+            };
+            if !bore.solid.within(&part.solid)
+                && let Some((by, face)) = Face::ALL.map(out).into_iter().max()
+            {
+                let by = model.printing.length(by);
+                let message =
+                    format!("a {} comes out of `{}`, by {by} at its {}", bore.name, model.full_name(id), face.name());
                 findings.push(
-                    Finding::error(CHECK.code, format!("a {} comes out of `{}`", bore.name, model.full_name(id)))
+                    Finding::error(CHECK.code, message)
                         .at(model.joint(bore.joint).at.clone())
                         .hint("use a shorter screw, or a larger `edge_distance`")
                         .source(CHECK.source),
@@ -61,6 +78,11 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
             }
         }
     }
+}
+
+/// The axis along which two things that share space are parted by the least, and how much that is.
+fn least(both: &Solid) -> (Length, Axis) {
+    Axis::ALL.map(|axis| (both.size(axis), axis)).into_iter().min().unwrap_or((Length::ZERO, Axis::X))
 }
 
 /// Whether a cut is for a screw, a pin, a biscuit or a loose tenon: a mortise is where no part goes into it.
@@ -84,7 +106,6 @@ fn same_screw(a: &Feature, b: &Feature) -> bool {
 mod tests {
     use super::super::bench::{add, found, job, join, s, sheet};
     use super::*;
-    use crate::base::Length;
     use crate::model::{Options, Value};
 
     /// A drawer front between two sides, pocket-screwed, with a bottom in a groove at a height in sixteenths; and where the
@@ -108,7 +129,7 @@ mod tests {
         join(&mut model, "groove", bottom, &[left, right, front], Options::new());
         let mut options = Options::new()
             .with("with", Value::Text("pocket screws".into()))
-            .with("drill", Value::Faces(vec![crate::base::Face::Front]));
+            .with("drill", Value::Faces(vec![Face::Front]));
         if let Some(sixteenths) = edge_distance {
             options = options.with("edge_distance", Value::Length(s(sixteenths)));
         }

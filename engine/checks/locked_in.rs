@@ -3,7 +3,7 @@
 use super::{Check, Subject};
 use crate::diag::Finding;
 use crate::model::{Model, Moving, PieceId};
-use crate::proof::order::{Locked, assemblies, to};
+use crate::proof::order::{Locked, to};
 
 /// The check.
 pub(super) const CHECK: Check = Check {
@@ -19,8 +19,8 @@ pub(super) const CHECK: Check = Check {
 
 fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     let model = subject.model;
-    let assemblies = assemblies(model);
-    for assembly in &assemblies {
+    let assemblies = subject.proof.assemblies();
+    for assembly in assemblies {
         findings.extend(assembly.locked.iter().map(|locked| told(model, assembly.piece, locked)));
     }
     if assemblies.iter().any(|assembly| !assembly.complete) {

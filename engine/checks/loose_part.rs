@@ -1,8 +1,12 @@
 //! A part that nothing holds.
 
+use std::collections::BTreeSet;
+
 use super::{Check, MOST, Subject};
+use crate::base::{Face, Length, Solid};
 use crate::diag::Finding;
-use crate::model::PartId;
+use crate::model::{Model, PartId};
+use crate::proof::order::to;
 
 /// The check.
 pub(super) const CHECK: Check = Check {
@@ -46,18 +50,47 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
         }
         told.push(own);
         let name = model.full_name(PartId(u32::try_from(index).unwrap_or(0)));
-        let message = if together.len() == 1 {
-            format!("nothing holds `{name}`")
-        } else {
-            format!("nothing holds `{name}` and the {} parts joined to it", together.len() - 1)
+        let group: BTreeSet<usize> = together.into_iter().collect();
+        let what = match group.len() {
+            1 => format!("nothing holds `{name}`"),
+            count => format!("nothing holds `{name}` and the {} parts joined to it", count - 1),
         };
+        let (near, cure) = nearest(model, &part.solid, &group);
+        let message = format!("{what}{near}");
         findings.push(
             Finding::warning(CHECK.code, message)
                 .at(part.at.clone())
-                .hint("give it a joint, or say why it is loose: `loose: \"rests on shelf pins\"`")
+                .hint(format!("{cure}give it a joint, or say why it is loose: `loose: \"rests on shelf pins\"`"))
                 .source(CHECK.source),
         );
     }
+}
+
+/// What is nearest to a part of all that is not joined to it, in words: how far it is and which way, and what that asks for.
+fn nearest(model: &Model, part: &Solid, group: &BTreeSet<usize>) -> (String, String) {
+    let apart = |other: &Solid| {
+        let gaps = Face::ALL.map(|face| (gap(part, other, face), face));
+        gaps.into_iter().max().unwrap_or((Length::ZERO, Face::Left))
+    };
+    let others = model.part_ids().enumerate().filter(|(at, _)| !group.contains(at));
+    let Some((id, (gap, face))) =
+        others.map(|(_, (id, other))| (id, apart(&other.solid))).min_by_key(|(id, (gap, _))| (*gap, *id))
+    else {
+        return Default::default();
+    };
+    let (other, by) = (model.full_name(id), model.printing.length(gap.max(Length::ZERO)));
+    let way = to(face);
+    if gap > Length::SAME_SIZE {
+        (format!("; `{other}` is nearest, {by} {way}"), format!("place it {by} further {way}, up to `{other}`, and "))
+    } else {
+        (format!("; it touches `{other}`, with {by} between them {way}, and no joint holds both"), String::new())
+    }
+}
+
+/// The distance from a face outwards to another part; below zero when that begins before the face.
+fn gap(part: &Solid, other: &Solid, face: Face) -> Length {
+    let distance = other.face(face.opposite()) - part.face(face);
+    if face.is_high() { distance } else { -distance }
 }
 
 fn root(group: &mut [usize], mut index: usize) -> usize {

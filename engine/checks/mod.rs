@@ -6,12 +6,14 @@ mod breaks_out;
 mod fit_in_doubt;
 mod fit_not_kept;
 mod grain_without_grain;
+mod hinged_elsewhere;
 mod hole_meets_cut;
 mod joint_cut_away;
 mod locked_in;
 mod loose_part;
 mod moving_part_fixed;
 mod no_good_face;
+mod no_hinges;
 mod no_joint_between;
 mod no_parts;
 mod opening_out_of_true;
@@ -24,6 +26,7 @@ mod reveal_closed;
 mod reveal_uneven;
 mod screws_in_panel_edge;
 mod shared_space;
+mod shelf_on_one_side;
 mod shelf_sag;
 mod slide_too_long;
 mod slides_overloaded;
@@ -37,6 +40,7 @@ mod wood_movement;
 use crate::base::Solid;
 use crate::diag::Finding;
 use crate::model::{HardwareUse, Model, Opening, Shop, SlideFit};
+use crate::proof::Proved;
 
 /// Every check. One line for each; `explain`, the reference and completeness tests read this list.
 pub const ALL: &[Check] = &[
@@ -46,12 +50,14 @@ pub const ALL: &[Check] = &[
     fit_in_doubt::CHECK,
     fit_not_kept::CHECK,
     grain_without_grain::CHECK,
+    hinged_elsewhere::CHECK,
     hole_meets_cut::CHECK,
     joint_cut_away::CHECK,
     locked_in::CHECK,
     loose_part::CHECK,
     moving_part_fixed::CHECK,
     no_good_face::CHECK,
+    no_hinges::CHECK,
     no_joint_between::CHECK,
     no_parts::CHECK,
     opening_out_of_true::CHECK,
@@ -64,6 +70,7 @@ pub const ALL: &[Check] = &[
     screws_in_panel_edge::CHECK,
     reveal_uneven::CHECK,
     shared_space::CHECK,
+    shelf_on_one_side::CHECK,
     shelf_sag::CHECK,
     slide_too_long::CHECK,
     slides_overloaded::CHECK,
@@ -82,6 +89,8 @@ pub struct Subject<'a> {
     pub model: &'a Model,
     /// The shop.
     pub shop: &'a Shop,
+    /// What checks share of the proof that the job fits.
+    pub proof: &'a Proved<'a>,
 }
 
 /// A box that hangs on slides in an opening.
@@ -156,6 +165,7 @@ pub(crate) mod bench {
         HardwareKind, HardwareUnit, HardwareUse, JointUse, Material, Model, Opening, OpeningId, Options, Part, PartId,
         PieceId, Shop, SlideFit, Slides, Stock, StockForm, Value,
     };
+    use crate::proof::Proved;
 
     /// Sixteenths of an inch.
     pub fn s(sixteenths: i64) -> Length {
@@ -238,7 +248,7 @@ pub(crate) mod bench {
         let failed = joints::make(&mut model, &shop);
         assert!(failed.is_empty(), "{failed:?}");
         let mut findings = Vec::new();
-        (check.run)(Subject { model: &model, shop: &shop }, &mut findings);
+        (check.run)(Subject { model: &model, shop: &shop, proof: &Proved::new(&model) }, &mut findings);
         findings
     }
 }

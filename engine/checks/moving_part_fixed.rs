@@ -1,8 +1,10 @@
 //! Something that should move is joined to what stands still.
 
 use super::{Check, Subject};
+use crate::base::Printing;
 use crate::diag::Finding;
-use crate::proof::bodies::bodies;
+use crate::model::Way;
+use crate::proof::order::to;
 
 /// The check.
 pub(super) const CHECK: Check = Check {
@@ -16,7 +18,7 @@ pub(super) const CHECK: Check = Check {
 
 fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     let model = subject.model;
-    for (motion, body) in model.motions.iter().zip(bodies(model)) {
+    for (motion, body) in model.motions.iter().zip(subject.proof.bodies()) {
         let Some((own, other)) = body.fixed else { continue };
         let joint = model.joints.iter().find(|joint| {
             let of = |part| joint.member == part || joint.into.contains(&part);
@@ -26,8 +28,9 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
             Finding::error(
                 CHECK.code,
                 format!(
-                    "`{}` should move, and its `{}` is joined to `{}`, which does not move with it",
+                    "`{}` should {}, and its `{}` is joined to `{}`, which does not move with it",
                     model.moving_name(motion.moving),
+                    moves(motion.way, model.printing),
                     model.part(own).name,
                     model.full_name(other)
                 ),
@@ -36,6 +39,14 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
             .hint("leave that joint out, or join the part to something that moves with it")
             .source(CHECK.source),
         );
+    }
+}
+
+/// How something should move, in words.
+fn moves(way: Way, print: Printing) -> String {
+    match way {
+        Way::Slide { out, travel } => format!("come {} {}", print.length(travel), to(out)),
+        Way::Turn(turn) => format!("turn by {} degrees", turn.degrees),
     }
 }
 

@@ -5,10 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::{Check, MOST, Subject};
 use crate::base::{Axis, Length, Solid};
 use crate::diag::Finding;
-use crate::model::{Model, PartId, PieceId};
-use crate::proof::bodies::bodies;
+use crate::model::{PartId, PieceId};
+use crate::proof::Proved;
 use crate::proof::index::Index;
-use crate::proof::material::Material;
 
 /// The check.
 pub(super) const CHECK: Check = Check {
@@ -24,21 +23,23 @@ pub(super) const CHECK: Check = Check {
 
 fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     let model = subject.model;
-    let mut pairs = touching(model);
+    let mut pairs = touching(subject.proof);
     pairs.sort_unstable();
-    let mut told: BTreeMap<[String; 2], (usize, PartId)> = BTreeMap::new();
-    for (a, b) in pairs {
-        told.entry([model.full_name(a), model.full_name(b)]).or_insert((0, b)).0 += 1;
+    let mut told: BTreeMap<[String; 2], (usize, PartId, Over)> = BTreeMap::new();
+    for (a, b, over) in pairs {
+        told.entry([model.full_name(a), model.full_name(b)]).or_insert((0, b, over)).0 += 1;
     }
-    for ([a, b], (count, part)) in told {
+    let print = model.printing;
+    for ([a, b], (count, part, over)) in told {
         if findings.len() >= MOST {
             return;
         }
         let often = if count > 1 { format!(", {count} times") } else { String::new() };
+        let over = over.map(|(axis, size)| format!("{} {}", print.length(size), axis.run_name())).join(" and ");
         findings.push(
             Finding::note(
                 CHECK.code,
-                format!("`{a}` lies against `{b}`, and no joint is asked for between them{often}"),
+                format!("`{a}` lies against `{b}` over {over}, and no joint is asked for between them{often}"),
             )
             .at(model.part(part).at.clone())
             .hint("hold it there with `butt`, or leave it as it is where others hold both")
@@ -47,8 +48,12 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     }
 }
 
+/// The two sizes of the rectangle over which two parts touch.
+type Over = [(Axis, Length); 2];
+
 /// Pairs of parts that touch, stand still or move together, and have no joint.
-fn touching(model: &Model) -> Vec<(PartId, PartId)> {
+fn touching(proof: &Proved<'_>) -> Vec<(PartId, PartId, Over)> {
+    let model = proof.model;
     let skin = Length::SAME_SIZE;
     let grown = |solid: &Solid| Solid::new(solid.low.map(|at| at - skin), solid.high.map(|at| at + skin));
     let joined: BTreeSet<(PartId, PartId)> = model
@@ -57,7 +62,7 @@ fn touching(model: &Model) -> Vec<(PartId, PartId)> {
         .flat_map(|joint| joint.into.iter().map(|&into| (joint.member.min(into), joint.member.max(into))))
         .collect();
     let mut moved_by: Vec<Vec<usize>> = vec![Vec::new(); model.parts.len()];
-    for (motion, body) in bodies(model).iter().enumerate() {
+    for (motion, body) in proof.bodies().iter().enumerate() {
         for part in &body.parts {
             moved_by[part.0 as usize].push(motion);
         }
@@ -73,7 +78,7 @@ fn touching(model: &Model) -> Vec<(PartId, PartId)> {
         .flat_map(|&(a, b)| [(piece(a), piece(b)), (piece(b), piece(a))])
         .filter(|(a, b)| a != b)
         .collect();
-    let material = Material::new(model);
+    let material = proof.material();
     let ids: Vec<PartId> = model.part_ids().map(|(id, _)| id).collect();
     let index = Index::new(model.parts.iter().map(|part| grown(&part.solid)).collect());
     let mut found = Vec::new();
@@ -88,9 +93,16 @@ fn touching(model: &Model) -> Vec<(PartId, PartId)> {
         // A back that holds sides and shelf does not carry the shelf at its ends.
         let [first, second] = [a, b].map(|at| model.parts[at].length_axis());
         let counts = |axis: Axis| !is_held || (one == other && (axis == first || axis == second));
-        let lie = |one: &Solid, other: &Solid| meeting(one, other).is_some_and(counts);
-        if material.solids[a].iter().any(|one| material.solids[b].iter().any(|other| lie(one, other))) {
-            found.push((ids[a], ids[b]));
+        let lie = |one: &Solid, other: &Solid| {
+            let axis = meeting(one, other).filter(|axis| counts(*axis))?;
+            Some(axis.others().map(|axis| (axis, shared(one, other, axis))))
+        };
+        // Of parts that touch in several places the largest is told.
+        let places =
+            material.solids[a].iter().flat_map(|one| material.solids[b].iter().filter_map(|other| lie(one, other)));
+        let area = |over: &Over| over.iter().map(|(_, size)| i128::from(size.nm())).product::<i128>();
+        if let Some(over) = places.max_by_key(area) {
+            found.push((ids[a], ids[b], over));
         }
     });
     found
@@ -100,19 +112,20 @@ fn touching(model: &Model) -> Vec<(PartId, PartId)> {
 fn meeting(a: &Solid, b: &Solid) -> Option<Axis> {
     Axis::ALL.into_iter().find(|&axis| {
         let meets = [axis.low(), axis.high()].into_iter().any(|face| a.face(face).same_size(b.face(face.opposite())));
-        meets
-            && axis.others().into_iter().all(|other| {
-                a.face(other.high()).min(b.face(other.high())) - a.face(other.low()).max(b.face(other.low()))
-                    > Length::SAME_SIZE
-            })
+        meets && axis.others().into_iter().all(|other| shared(a, b, other) > Length::SAME_SIZE)
     })
+}
+
+/// How far two cuboids lie beside each other along an axis.
+fn shared(a: &Solid, b: &Solid, axis: Axis) -> Length {
+    a.face(axis.high()).min(b.face(axis.high())) - a.face(axis.low()).max(b.face(axis.low()))
 }
 
 #[cfg(test)]
 mod tests {
     use super::super::bench::{add, found, job, join, sheet};
     use super::*;
-    use crate::model::Options;
+    use crate::model::{Model, Options};
 
     /// Two sides with a shelf between them that is joined to the left one only, so many micrometres short of the right one.
     fn shelf(short: i64, back: bool, loose: bool) -> Vec<Finding> {
@@ -136,7 +149,7 @@ mod tests {
         // A thousandth of a millimetre counts as touching, two do not.
         assert_eq!([0, 1, 2].map(|short| shelf(short, false, false).len()), [1, 1, 0]);
         let told = &shelf(0, false, false)[0];
-        assert!(told.message.starts_with("`right side` lies against `shelf`, and no joint"), "{told}");
+        assert!(told.message.starts_with("`right side` lies against `shelf` over "), "{told}");
     }
 
     #[test]

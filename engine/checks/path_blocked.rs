@@ -21,7 +21,7 @@ pub(super) const CHECK: Check = Check {
 
 fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     let model = subject.model;
-    let ways = ways(model);
+    let ways = ways(subject.proof);
     findings.extend(ways.meetings.iter().map(|meeting| told(model, meeting)));
     if !ways.complete {
         findings.push(

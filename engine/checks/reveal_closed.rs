@@ -15,15 +15,27 @@ pub(super) const CHECK: Check = Check {
     run,
 };
 
+// Common practice, no source: a reveal below 1/32 in rubs once the wood moves.
+const LEAST: Length = Length::from_inch(1, 32);
+
 fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     let model = subject.model;
     let print = model.printing;
-    let told = |findings: &mut Vec<Finding>, at, what: String, gap: Length| {
-        let amount = if gap.is_negative() { format!("overlap by {}", print.length(-gap)) } else { "touch".to_owned() };
+    let told = |findings: &mut Vec<Finding>, at, what: String, gap: Length, axis: Axis| {
+        let along = if axis == Axis::X { "sideways" } else { "up and down" };
+        let amount = if gap.is_negative() {
+            format!("overlap by {} {along}", print.length(-gap))
+        } else {
+            format!("touch, {} apart {along}", print.length(Length::ZERO))
+        };
         findings.push(
             Finding::error(CHECK.code, format!("{what} {amount}"))
                 .at(at)
-                .hint("give a larger gap, or smaller fronts")
+                .hint(format!(
+                    "give a larger gap, or smaller fronts: {} makes a gap of {}, the least that does not rub",
+                    print.length(LEAST - gap),
+                    print.length(LEAST)
+                ))
                 .source(CHECK.source),
         );
     };
@@ -41,31 +53,31 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
                     let gap = if face.is_high() { inside } else { -inside };
                     if gap <= Length::ZERO {
                         let what = format!("the {} of the inset front `{name}` and `{}`", face.name(), opening.name);
-                        told(findings, front.at.clone(), what, gap);
+                        told(findings, front.at.clone(), what, gap, axis);
                     }
                 }
             }
         }
         for other in &model.fronts[index + 1..] {
             let beside = other.solid(model);
-            if let Some(gap) = gap_between(&solid, &beside)
+            if let Some((gap, axis)) = gap_between(&solid, &beside)
                 && gap <= Length::ZERO
             {
                 let what = format!("the fronts `{name}` and `{}`", other.name(model));
-                told(findings, other.at.clone(), what, gap);
+                told(findings, other.at.clone(), what, gap, axis);
             }
         }
     }
 }
 
-/// The gap between two fronts that stand in one plane: the larger of the gaps sideways and upwards. Fronts that lie behind
+/// The gap between two fronts that stand in one plane: the larger of the gaps sideways and upwards, and which of them it is. Fronts that lie behind
 /// one another have none.
-fn gap_between(a: &Solid, b: &Solid) -> Option<Length> {
+fn gap_between(a: &Solid, b: &Solid) -> Option<(Length, Axis)> {
     let apart = |axis: Axis| (b.face(axis.low()) - a.face(axis.high())).max(a.face(axis.low()) - b.face(axis.high()));
     if apart(Axis::Y) >= Length::ZERO {
         return None;
     }
-    Some(apart(Axis::X).max(apart(Axis::Z)))
+    [Axis::X, Axis::Z].map(|axis| (apart(axis), axis)).into_iter().max()
 }
 
 #[cfg(test)]

@@ -55,7 +55,8 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     }
 }
 
-fn least(material: &Material) -> Length {
+/// What must be left beside a cut.
+pub(super) fn least(material: &Material) -> Length {
     match material {
         Material::Mdf | Material::Particleboard | Material::Hardboard => CRUMBLY,
         _ => SOUND,

@@ -189,6 +189,12 @@ pub const ALL: &[Code] = &[
          height and set the cutter to what comes of it.",
     ),
     code(
+        "fit-too-loose",
+        "a joint is asked for with so much play that nothing is fitted",
+        "`fit` is how much wider a cut is than what goes into it, shared by both walls; the cut follows the measured thickness by \
+         itself. Glue fills 1/64 in, a loose fit is 1/32 in, and with more than 1/8 in (3.175 mm) a part stands in air.",
+    ),
+    code(
         "grain-through-thickness",
         "the grain is to run through the thickness of a part",
         "Grain runs along a part or across it. Name one of the two directions in which the part is broad.",
@@ -489,6 +495,12 @@ pub const ALL: &[Code] = &[
          of the shelf have nothing to do with it.",
     ),
     code(
+        "rabbet-too-wide",
+        "a rabbet would take far more than the part that lies in it",
+        "A rabbet runs out at the edge. A part that is set in from there by up to two inches leaves an edge to scribe to a wall; further in the \
+         rabbet would cut away wood that nothing fills. Place the part nearer to the edge, or let it into a dado or groove.",
+    ),
+    code(
         "recipe-fault",
         "the recipe fails in a way that has no story of its own",
         "The message is the script engine's. If it does not help, the recipe and the message make a good \
@@ -551,6 +563,12 @@ pub const ALL: &[Code] = &[
         "a shelf would not rest on its pins",
         "Pins carry a shelf when they stand under it, near enough to its ends, and when a row has holes at its height. The finding \
          tells how far the shelf has to move.",
+    ),
+    code(
+        "shelf-tips",
+        "both rows of pins stand before the middle of their shelf",
+        "What a shelf weighs, and what stands on it, is carried by the pins on both sides of its middle. With both rows on one side it tips off \
+         them. Move one row over, or make the shelf so deep that its middle lies between them.",
     ),
     code(
         "shop-file-key",

@@ -3,13 +3,37 @@
 use super::Term;
 use super::find::{cut_off, depth_off, thickness_off};
 use crate::base::{Axis, Length, Solid};
-use crate::model::{Model, PartId, PieceId, Shape, Shop};
+use crate::model::{Model, Part, PartId, PieceId, Shape, Shop};
 
 /// What goes into the outside size of a piece along an axis, each as often as it makes the piece larger. Empty when no chain of
 /// touching parts reaches from one side to the other.
 pub(super) fn across(model: &Model, shop: &Shop, piece: PieceId, axis: Axis) -> Vec<Term> {
+    let parts: Vec<PartId> = model.parts_of(piece).map(|(id, _)| id).collect();
+    of_parts(model, shop, &parts, axis)
+}
+
+/// The same, of parts that make a frame: two that are mitred at both ends reach from point to point by themselves, and a panel that
+/// floats in grooves sets no size.
+pub(super) fn of_frame(model: &Model, shop: &Shop, parts: &[PartId], axis: Axis) -> Vec<Term> {
+    let whole = parts.iter().map(|&id| model.part(id).solid).reduce(|a, b| a.hull(&b));
+    let spans = |part: &Part| {
+        let is_mitred =
+            |end| part.features.iter().any(|cut| matches!(cut.shape, Shape::Bevel { end: at, .. } if at == end));
+        whole.is_some_and(|whole| part.solid.size(axis).same_size(whole.size(axis)))
+            && is_mitred(axis.low())
+            && is_mitred(axis.high())
+    };
+    if let Some(part) = parts.iter().map(|&id| model.part(id)).find(|part| spans(part)) {
+        return vec![cut_off(shop, &part.name, 1)];
+    }
+    let floats = |id: &PartId| model.joints.iter().any(|joint| joint.member == *id && joint.joint == "groove");
+    let stiff: Vec<PartId> = parts.iter().copied().filter(|id| !floats(id)).collect();
+    of_parts(model, shop, &stiff, axis)
+}
+
+fn of_parts(model: &Model, shop: &Shop, parts: &[PartId], axis: Axis) -> Vec<Term> {
     let mut terms: Vec<Term> = Vec::new();
-    let Some(chain) = shortest(model, piece, axis) else { return terms };
+    let Some(chain) = shortest(model, parts, axis) else { return terms };
     for (place, &id) in chain.iter().enumerate() {
         let part = model.part(id);
         if part.thickness == axis {
@@ -32,9 +56,9 @@ pub(super) fn across(model: &Model, shop: &Shop, piece: PieceId, axis: Axis) -> 
 }
 
 /// The shortest chain of touching parts, the first at the low side and the last at the high side.
-fn shortest(model: &Model, piece: PieceId, axis: Axis) -> Option<Vec<PartId>> {
+fn shortest(model: &Model, parts: &[PartId], axis: Axis) -> Option<Vec<PartId>> {
     let (low, high) = (axis.low(), axis.high());
-    let parts: Vec<(PartId, Solid)> = model.parts_of(piece).map(|(id, part)| (id, part.placed)).collect();
+    let parts: Vec<(PartId, Solid)> = parts.iter().map(|&id| (id, model.part(id).placed)).collect();
     let ends = parts.iter().map(|(_, solid)| (solid.face(low), solid.face(high)));
     let (from, to) = ends.reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))?;
     let mut before: Vec<Option<usize>> = vec![None; parts.len()];

@@ -1,6 +1,6 @@
 //! The fits of a job, each with what goes into it.
 
-use super::chain::across;
+use super::chain::{across, of_frame};
 use super::{Fit, FitKind, Source, Term};
 use crate::base::{Axis, Length, Solid};
 use crate::catalog;
@@ -151,28 +151,29 @@ fn panel(model: &Model, joint: &JointUse, target: PartId, trench: &Feature) -> F
 /// Inset fronts: each across, and each column of them up.
 fn fronts(model: &Model, shop: &Shop) -> Vec<Fit> {
     let mut fits = Vec::new();
-    // A frame is trimmed to its opening once it is glued, so that the errors of its parts do not add up.
-    let single = |front: &&Front| front.style == FrontStyle::Inset && front.rest.is_empty();
-    let inset: Vec<&Front> = model.fronts.iter().filter(single).collect();
-    for (place, front) in inset.iter().enumerate() {
-        let (solid, part) = (model.part(front.part).solid, model.part(front.part));
+    let inset: Vec<(&Front, Solid)> = model
+        .fronts
+        .iter()
+        .filter(|front| front.style == FrontStyle::Inset)
+        .map(|front| (front, front.solid(model)))
+        .collect();
+    for (place, (front, solid)) in inset.iter().enumerate() {
         let opening = model.opening(front.opening);
-        let alike = |other: &&&Front| other.opening == front.opening;
-        let level = |other: &Solid| overlaps(&solid, other, Axis::Z);
-        let above = |other: &Solid| overlaps(&solid, other, Axis::X);
+        let alike = |other: &&(&Front, Solid)| other.0.opening == front.opening;
+        let level = |other: &Solid| overlaps(solid, other, Axis::Z);
+        let above = |other: &Solid| overlaps(solid, other, Axis::X);
         // One front fills the width; several beside each other are a row, told by its first.
-        let row: Vec<&Part> =
-            inset.iter().filter(alike).map(|f| model.part(f.part)).filter(|p| level(&p.solid)).collect();
-        let column: Vec<&Part> =
-            inset.iter().filter(alike).map(|f| model.part(f.part)).filter(|p| above(&p.solid)).collect();
+        let row: Vec<&Front> = inset.iter().filter(alike).filter(|(_, other)| level(other)).map(|(f, _)| *f).collect();
+        let column: Vec<&Front> =
+            inset.iter().filter(alike).filter(|(_, other)| above(other)).map(|(f, _)| *f).collect();
         let first = |of: &dyn Fn(&Solid) -> bool| {
-            !inset[..place].iter().any(|f| f.opening == front.opening && of(&model.part(f.part).solid))
+            !inset[..place].iter().any(|(f, other)| f.opening == front.opening && of(other))
         };
-        let mut gap = |kind, axis: Axis, whole: Length, parts: &[&Part], of: String| {
-            let count = i64::try_from(parts.len()).unwrap_or(i64::MAX);
-            let nominal = whole - parts.iter().map(|part| part.finished_size(axis)).sum::<Length>();
+        let mut gap = |kind, axis: Axis, whole: Length, fronts: &[&Front], of: String| {
+            let count = i64::try_from(fronts.len()).unwrap_or(i64::MAX);
+            let nominal = whole - fronts.iter().map(|front| front_size(model, front, axis)).sum::<Length>();
             let mut terms = vec![opening_off(model, shop, front.opening, axis)];
-            terms.extend(parts.iter().map(|part| cut_off(shop, &part.name, -1)));
+            terms.extend(fronts.iter().flat_map(|front| front_off(model, shop, front, axis)));
             fits.push(Fit {
                 kind,
                 of,
@@ -183,18 +184,90 @@ fn fronts(model: &Model, shop: &Shop) -> Vec<Fit> {
                 terms,
             });
         };
+        let name = front.name(model);
         if first(&level) {
-            gap(FitKind::FrontAcross, Axis::X, opening.width(), &row, model.full_name(front.part));
+            gap(FitKind::FrontAcross, Axis::X, opening.width(), &row, name.clone());
         }
         if first(&above) {
-            let of = if column.len() > 1 { opening.name.clone() } else { part.name.clone() };
+            let alone = if front.rest.is_empty() { model.part(front.part).name.clone() } else { name };
+            let of = if column.len() > 1 { opening.name.clone() } else { alone };
             gap(FitKind::FrontsUp, Axis::Z, opening.height(), &column, of);
         }
     }
     fits
 }
 
+/// The finished size of a front: of a frame, from one outer edge to the other.
+fn front_size(model: &Model, front: &Front, axis: Axis) -> Length {
+    if front.rest.is_empty() { model.part(front.part).finished_size(axis) } else { front.solid(model).size(axis) }
+}
+
+/// What may be off in the size of a front, each less what it takes of the gap: of a frame the parts that reach from edge to edge, as two
+/// stiles and the rail between their inner edges do.
+fn front_off(model: &Model, shop: &Shop, front: &Front, axis: Axis) -> Vec<Term> {
+    if front.rest.is_empty() {
+        return vec![cut_off(shop, &model.part(front.part).name, -1)];
+    }
+    let parts: Vec<PartId> = [front.part].into_iter().chain(front.rest.iter().copied()).collect();
+    let chain = of_frame(model, shop, &parts, axis);
+    if chain.is_empty() { vec![cut_off(shop, &front.name(model), -1)] } else { less(chain).collect() }
+}
+
 fn overlaps(a: &Solid, b: &Solid, axis: Axis) -> bool {
     let (low, high) = (axis.low(), axis.high());
     a.face(high).min(b.face(high)) - a.face(low).max(b.face(low)) > Length::SAME_SIZE
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::checks::bench::{add, bay, job, join, s, sheet};
+    use crate::joints;
+    use crate::model::Options;
+
+    /// An inset door of stiles and rails 2 in wide round a panel, 23-3/4 by 29-3/4 in, in an opening of 24 by 30.
+    fn framed(joint: &'static str) -> Vec<Fit> {
+        let mut model = job();
+        let (maple, thin) = (sheet(12), sheet(4));
+        let root = Model::ROOT;
+        let opening = bay(&mut model, [s(384), s(320), s(480)]);
+        let left = add(&mut model, root, "stile", &maple, [2, 0, 2], [34, 12, 478]);
+        let right = add(&mut model, root, "stile", &maple, [350, 0, 2], [382, 12, 478]);
+        let low = add(&mut model, root, "lower rail", &maple, [34, 0, 2], [350, 12, 34]);
+        let high = add(&mut model, root, "upper rail", &maple, [34, 0, 446], [350, 12, 478]);
+        let panel = add(&mut model, root, "panel", &thin, [34, 4, 34], [350, 8, 446]);
+        for rail in [low, high] {
+            join(&mut model, joint, rail, &[left, right], Options::new());
+        }
+        join(&mut model, "groove", panel, &[left, right, low, high], Options::new());
+        let rest = vec![right, low, high, panel];
+        model.fronts.push(Front { part: left, rest, opening, style: FrontStyle::Inset, at: None });
+        model.settle();
+        let shop = Shop::default();
+        assert_eq!(joints::make(&mut model, &shop), vec![]);
+        fronts(&model, &shop)
+    }
+
+    #[test]
+    fn a_framed_door_by_hand() {
+        // Across: the opening, two stiles and the rail between them, each off by what the shop's cuts are: four times that either way
+        // round a gap of 24 - 23-3/4. Up: the opening and a stile, twice that round 30 - 29-3/4.
+        let off = Shop::default().cutting_tolerance;
+        let range = |fit: &Fit| {
+            let ends = |term: &Term| [term.low * term.times, term.high * term.times];
+            let low: Length = fit.terms.iter().map(|term| ends(term).into_iter().min().unwrap()).sum();
+            let high: Length = fit.terms.iter().map(|term| ends(term).into_iter().max().unwrap()).sum();
+            (fit.nominal, low, high)
+        };
+        let fits = framed("tenon");
+        assert_eq!([fits[0].kind, fits[1].kind], [FitKind::FrontAcross, FitKind::FrontsUp]);
+        assert_eq!(range(&fits[0]), (s(4), -off * 4, off * 4));
+        assert_eq!(range(&fits[1]), (s(4), -off * 2, off * 2));
+        let named: Vec<&Source> = fits[0].terms.iter().map(|term| &term.of).collect();
+        let stile = Source::Cut("stile".into());
+        assert_eq!(named, [&Source::Opening("bay".into()), &stile, &Source::Cut("lower rail".into()), &stile]);
+        // A mitred rail is cut to its long points, and so reaches from edge to edge by itself.
+        let mitred = framed("mitre");
+        assert_eq!([range(&mitred[0]), range(&mitred[1])], [(s(4), -off * 2, off * 2); 2]);
+    }
 }

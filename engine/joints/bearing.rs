@@ -2,7 +2,7 @@
 
 use super::Work;
 use crate::base::{Face, Length, Solid};
-use crate::model::{Bearing, JointId, PartId};
+use crate::model::{Bearing, JointId, Lies, PartId};
 
 /// What goes into a cut: a tongue of one part, in another.
 #[derive(Clone, Copy)]
@@ -32,12 +32,44 @@ pub(super) fn housed(work: &mut Work<'_>, id: JointId, housed: Housed, cut: &Sol
 pub(super) fn lies_on(
     work: &mut Work<'_>,
     id: JointId,
-    (what, part, against): (&'static str, PartId, PartId),
+    named: (&'static str, PartId, PartId),
     (face, area): (Face, Solid),
+    room: Length,
+) {
+    state(work, id, named, (face, area, Lies::Flat), room);
+}
+
+/// States that a slope of a part lies on that of another. It looks two ways, and runs through the cuboid from edge to edge.
+pub(super) fn slopes_on(
+    work: &mut Work<'_>,
+    id: JointId,
+    named: (&'static str, PartId, PartId),
+    [face, leans]: [Face; 2],
+    area: Solid,
+) {
+    state(work, id, named, (face, area, Lies::Slope { leans }), Length::ZERO);
+}
+
+/// States that a face of a part lies on a pin, which stands so far out of a hole so deep.
+pub(super) fn lies_on_pin(
+    work: &mut Work<'_>,
+    id: JointId,
+    named: (&'static str, PartId, PartId),
+    (face, area): (Face, Solid),
+    [deep, out]: [Length; 2],
+) {
+    state(work, id, named, (face, area, Lies::Pin { deep, out }), Length::ZERO);
+}
+
+fn state(
+    work: &mut Work<'_>,
+    id: JointId,
+    (what, part, against): (&'static str, PartId, PartId),
+    (face, area, lies): (Face, Solid, Lies),
     room: Length,
 ) {
     let is_there = face.axis().others().into_iter().all(|axis| area.size(axis).is_positive());
     if is_there {
-        work.model.bearings.push(Bearing { what, part, against, face, area, room, joint: id });
+        work.model.bearings.push(Bearing { what, part, against, face, area, lies, room, joint: id });
     }
 }

@@ -1,9 +1,9 @@
 //! Box joint: fingers of both parts in turn, at the corner of a box.
 
 use super::bearing::lies_on;
+use super::bring::{add_glue, add_step, named};
 use super::contact::square_mm;
 use super::corner::{self, Corner};
-use super::fasteners::{add_glue, add_step, named};
 use super::{Joint, Work, channel, tongue};
 use crate::base::Length;
 use crate::diag::Finding;
@@ -33,12 +33,23 @@ pub(super) const BOX_JOINT: Joint = Joint {
             into fingers that belong to the two parts in turn; their widths add up to the height of the first part exactly. \
             A groove near an edge shows in the corner unless it is stopped. Choose it for boxes that may show how they are made.",
     source: "common practice, no source",
-    refuses: &["banded-edge-in-cut", "broad-face-in-cut", "corner-not-flush", "corner-too-weak", "cut-without-depth", "fingers-left-over", "joint-needs-contact", "wrong-count"],
+    refuses: &[
+        "banded-edge-in-cut",
+        "broad-face-in-cut",
+        "corner-not-flush",
+        "corner-too-weak",
+        "cut-without-depth",
+        "fingers-left-over",
+        "fit-too-loose",
+        "joint-needs-contact",
+        "wrong-count",
+    ],
     changes: "The first part grows at each end by the thickness of the part it meets. The others keep their size.",
     leaves: "A `finger socket` in each part for each finger of the other.",
     needs: "Glue on the sides of the fingers, unless `glue` is false.",
     sets: "Dado set: the width of a finger, with the passes that the kerf takes for it. Blade height: the thickness of the other \
            part.",
+    promises: "The sides of the fingers stand beside those of the other part, with the play of both sockets between them.",
     assembly: "Glue the front's fingers into those of each side: 9 fingers 7/16\"+ wide.",
     example: r#"let ply = stock("1/2 birch plywood");
 let left = part("side", #{ stock: ply, left: 0.inch, front: 0.inch, depth: 18.inch, bottom: 0.inch, height: 4.inch });

@@ -1,8 +1,8 @@
 //! Bridle: an open mortise and tenon, at a corner or where a rail runs on through a fork.
 
 use super::bearing::{Housed, housed};
+use super::bring::add_glue;
 use super::contact::{Contact, square_mm};
-use super::fasteners::add_glue;
 use super::tongue::{self, Tongue};
 use super::{Joint, Work, channel};
 use crate::base::{Axis, Face, Length, Solid};
@@ -33,6 +33,7 @@ pub(super) const BRIDLE: Joint = Joint {
         "broad-face-in-cut",
         "cut-beside-part",
         "cut-without-depth",
+        "fit-too-loose",
         "joint-needs-contact",
         "joint-not-flat",
         "tongue-too-thick",
@@ -43,6 +44,7 @@ pub(super) const BRIDLE: Joint = Joint {
     needs: "Glue on both cheeks, unless `glue` is false.",
     sets: "Stop: the length of the tongue or fork. Blade height: what each cheek loses. Fence: from the nearer face to the slot, with \
            the passes of the kerf, and the depth of the slot.",
+    promises: "Both sides of the tongue bear on the walls of the fork, and at a corner those of the other part as well.",
     assembly: "Glue the rail's tongue into the slot of each stile.",
     example: r#"let maple = stock("3/4 hard maple board");
 let left = part("stile", #{ stock: maple, left: 0.inch, width: 2.inch, front: 0.inch, bottom: 0.inch, height: 24.inch, grain: "up" });

@@ -1,6 +1,7 @@
 //! Butt: one part ends at the face of another, held by glue, screws, dowels, biscuits or loose tenons.
 
 use super::bearing::lies_on;
+use super::bring;
 use super::contact::contact;
 use super::fasteners::{self, Layout};
 use super::{Joint, Work, loose};
@@ -74,6 +75,7 @@ pub(super) const BUTT: Joint = Joint {
     needs: "Glue for the area of the contact; the screws with their length and gauge, or the dowels, biscuits or loose tenons.",
     sets: "Depth stop for dowel holes, slots and mortises. For screws none: holes are marked out by the distances in the sentence for assembly, or set on a drilling jig by its maker's \
            instructions.",
+    promises: "The end or edge lies on the other part over all of the contact.",
     assembly: "Glue and pocket-screw the rail to each stile: 2 screws 1-1/4\" at each, 1/2\" from each end; pockets in its back.",
     example: r#"let maple = stock("3/4 hard maple board");
 let left = part("stile", #{ stock: maple, left: 0.inch, width: 2.inch, front: 0.inch, bottom: 0.inch, height: 30.inch, grain: "up" });
@@ -111,13 +113,13 @@ fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
         }
         if glue_here {
             glued = true;
-            fasteners::add_glue(work, &joint, touch.square_mm());
+            bring::add_glue(work, &joint, touch.square_mm());
         }
         lies_on(work, id, ("contact", joint.member, target), (touch.face, touch.area), Length::ZERO);
         work.model.holds.push(Hold { part: joint.member, to: Some(target) });
     }
     let print = work.printing();
-    let said = fasteners::named(work, &joint);
+    let said = bring::named(work, &joint);
     let each = if joint.into.len() > 1 { " at each" } else { "" };
     let text = match screws {
         Some(layout) if !way.ends_with("screws") => {
@@ -134,7 +136,7 @@ fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
         }
         None => format!("glue {} to {} and clamp until the glue holds.", said.member, said.targets),
     };
-    fasteners::add_step(work, &joint, Stage::Build, &said, &text);
+    bring::add_step(work, &joint, Stage::Build, &said, &text);
     Ok(())
 }
 

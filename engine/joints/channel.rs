@@ -1,8 +1,8 @@
 //! What groove, dado and rabbet share: an edge of the member grows into a trench of the target.
 
 use super::bearing::{Housed, housed};
+use super::bring::{add_glue, add_step, named};
 use super::contact::{Contact, contact, square_mm};
-use super::fasteners::{add_glue, add_step, named};
 use super::tongue::{self, Tongue};
 use super::{ByUnit, Work};
 use crate::base::{Axis, Face, Length, Printing, Ratio, Solid, Unit};
@@ -63,6 +63,7 @@ pub(super) const REFUSES: &[&str] = &[
     "cut-beside-part",
     "cut-through",
     "cut-without-depth",
+    "fit-too-loose",
     "joint-needs-contact",
     "stop-beside-the-cut",
     "stop-beyond-the-cut",
@@ -192,10 +193,18 @@ pub(super) fn depth(
         )
         .hint(format!("give a `depth` below {}; {} is usual", print.length(there), print.length(usual))));
     }
-    if !depth.is_positive() {
+    // Thin stock may take less than this where it keeps the rest.
+    let least = LEAST_DEPTH.min(usual);
+    if depth < least {
         return Err(Finding::error(
             "cut-without-depth",
-            format!("{}: the depth must be more than nothing", trench.name),
+            format!(
+                "{}: a cut {} deep in `{}` holds nothing; {} is the least",
+                trench.name,
+                print.length(depth),
+                work.model.full_name(target),
+                print.length(least)
+            ),
         )
         .hint(format!("leave `depth` out for {}", print.length(usual))));
     }
@@ -226,6 +235,9 @@ pub(super) fn depth(
     }
     Ok(depth)
 }
+
+// Common practice, no source: an edge that goes in less than a millimetre slips out as the stock moves.
+const LEAST_DEPTH: Length = Length::from_mm(1);
 
 /// A usual depth as a blade can be set to it: down to 1/32 in or half a millimetre, where that leaves something.
 // Common practice, no source.
@@ -282,6 +294,25 @@ fn cut_solid(
     cut.set_face(high, sides[1] + (fit - half_fit));
     if trench.open {
         let open = open_side(part.solid, &cut, across);
+        let beyond = gap(&cut, &part.solid, open);
+        if beyond > MOST_SET_IN {
+            let print = work.printing();
+            let (name, of) = (work.model.full_name(joint.member), work.model.full_name(target));
+            return Err(Finding::error(
+                "rabbet-too-wide",
+                format!(
+                    "{}: `{name}` stands {} in from the {} edge of `{of}`, and its cut would take all of that: {} wide",
+                    trench.name,
+                    print.length(beyond),
+                    open.name(),
+                    print.length(cut.size(across) + beyond)
+                ),
+            )
+            .hint(format!(
+                "place `{name}` at the edge, or up to {} in from it to scribe; further in use `dado` or `groove`",
+                print.length(MOST_SET_IN)
+            )));
+        }
         cut.set_face(open, part.solid.face(open));
     }
     for &stop in joint.options.faces("stop") {
@@ -395,6 +426,15 @@ fn sides(work: &Work<'_>, joint: &JointUse) -> Result<[Length; 2], Finding> {
         return Err(Finding::error("rabbet-in-edge", message).hint(hint));
     }
     Ok(if face.is_high() { [whole[0], whole[0] + thick] } else { [whole[1] - thick, whole[1]] })
+}
+
+// Common practice, no source: what is set in by up to two inches leaves an edge to scribe to a wall; more weakens the part for nothing.
+const MOST_SET_IN: Length = Length::from_inch(2, 1);
+
+/// How far a cut ends before a face of its part.
+fn gap(cut: &Solid, part: &Solid, face: Face) -> Length {
+    let gap = part.face(face) - cut.face(face);
+    if face.is_high() { gap } else { -gap }
 }
 
 /// The side of the target that the trench lies nearer to.

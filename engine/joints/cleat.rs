@@ -1,8 +1,9 @@
 //! Cleat: a strip that is glued and screwed to an upright, and carries a shelf, a bottom or a top.
 
 use super::bearing::lies_on;
+use super::bring::{self, Named};
 use super::contact::{Contact, contact};
-use super::fasteners::{self, Drive, Layout, Named, Rows, ScrewRow};
+use super::fasteners::{self, Drive, Layout, Rows, ScrewRow};
 use super::spread::{SCREWS, Stretch, spread};
 use super::{Joint, Work};
 use crate::base::{Axis, Face, Length};
@@ -64,6 +65,7 @@ pub(super) const CLEAT: Joint = Joint {
     needs: "Screws with their length and gauge; glue for the contact with the upright, unless `glue` is false, and with what it \
             carries when it is glued.",
     sets: "None: holes are marked out by the distances in the sentence for assembly.",
+    promises: "The cleat lies against the part that it is fastened to, and what it carries lies on it.",
     assembly: "Glue and screw the cleat to the side: 2 screws 1-1/4\", 3/4\" from each end; the shelf rests on it.",
     example: r#"let ply = stock("3/4 birch plywood");
 let maple = stock("3/4 hard maple board");
@@ -98,7 +100,7 @@ fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
         refuse_level(work, &joint, target, touch.face)?;
         layout = Some(screwed(work, id, &joint, (joint.member, target), &touch)?);
         if glued {
-            fasteners::add_glue(work, &joint, touch.square_mm());
+            bring::add_glue(work, &joint, touch.square_mm());
         }
         lies_on(work, id, ("contact", joint.member, target), (touch.face, touch.area), Length::ZERO);
         work.model.holds.push(Hold { part: joint.member, to: Some(target) });
@@ -112,7 +114,7 @@ fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
         let touch = contact(work, joint.joint, joint.member, load)?;
         match way {
             "screws" => up = Some(screwed(work, id, &joint, (joint.member, load), &touch)?),
-            "glue" => fasteners::add_glue(work, &joint, touch.square_mm()),
+            "glue" => bring::add_glue(work, &joint, touch.square_mm()),
             _ => {}
         }
         lies_on(work, id, ("contact", joint.member, load), (touch.face, touch.area), Length::ZERO);
@@ -178,8 +180,8 @@ fn say(
     (layout, up): (Option<Layout>, Option<Layout>),
 ) {
     let print = work.printing();
-    let said = fasteners::named(work, joint);
-    let loads = fasteners::named(work, &JointUse { into: carried.to_vec(), ..joint.clone() });
+    let said = bring::named(work, joint);
+    let loads = bring::named(work, &JointUse { into: carried.to_vec(), ..joint.clone() });
     let line = |layout: &Layout| {
         let screw = if layout.count == 1 { "screw" } else { "screws" };
         format!("{} {screw} {}, {}", layout.count, print.length(layout.length), layout.places)
@@ -200,7 +202,7 @@ fn say(
     };
     let parts = joint.into.iter().copied().chain([joint.member]).chain(carried.iter().copied());
     let piece = work.model.common_piece(parts);
-    work.model.steps.push(Step { piece, stage: Stage::Build, text: fasteners::sentence(&place, &text) });
+    work.model.steps.push(Step { piece, stage: Stage::Build, text: bring::sentence(&place, &text) });
 }
 
 #[cfg(test)]

@@ -60,6 +60,7 @@ pub(super) const DADO: Joint = Joint {
         "cut-beside-part",
         "cut-through",
         "cut-without-depth",
+        "fit-too-loose",
         "joint-needs-contact",
         "option-without-effect",
         "rabbet-in-edge",
@@ -73,6 +74,7 @@ pub(super) const DADO: Joint = Joint {
              the shelf's end.",
     needs: "Glue on the walls and the floor of the cut, unless `glue` is false.",
     sets: channel::SETS,
+    promises: "The edge, or its tongue, stands between both walls with the fit, and before the floor with the clearance.",
     assembly: "Glue the shelf into the dados of each side.",
     example: r#"let ply = stock("3/4 birch plywood");
 let left = part("side", #{ stock: ply, left: 0.inch, front: 0.inch, depth: 11.inch, bottom: 0.inch, height: 30.inch });

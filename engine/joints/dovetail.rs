@@ -1,9 +1,9 @@
 //! Dovetail: tails on the end of a side in sockets between the pins of a front, through or half-blind.
 
-use super::bearing::lies_on;
+use super::bearing::{lies_on, slopes_on};
+use super::bring::{add_glue, add_step, named};
 use super::contact::square_mm;
 use super::corner::{self, Corner};
-use super::fasteners::{add_glue, add_step, named};
 use super::{ByUnit, Joint, Work, channel, tongue};
 use crate::base::{Length, Ratio};
 use crate::diag::Finding;
@@ -44,6 +44,8 @@ pub(super) const DOVETAIL: Joint = Joint {
     needs: "Glue on the sides of the tails, unless `glue` is false.",
     sets: "Marking gauge: the length of the tails on the side, and the thickness of the side on the front. Tail and pin: their \
            widths at the end of the side. With a bit, its height: the length of the tails.",
+    promises: "The pins stand against the roots of their sockets, both sides of each tail lie on the slopes of the pins beside it, and \
+               half-blind tails touch the floor with their ends.",
     assembly: "Glue the side's tails into the sockets of the front: 3 tails 1\" wide between pins of 1/4\", 1 in 8.",
     example: r#"let maple = stock("3/4 hard maple board");
 let ply = stock("1/2 birch plywood");
@@ -165,6 +167,7 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
             let solid = corner::in_member(work, &joint, corner, length, (high, high + tail));
             let face = corner.face.opposite();
             work.cut(target, Feature { name: "tail socket", shape: sockets, solid, face, joint: id })?;
+            bear(work, id, target, (corner, length), (high, tail, rise));
             low = high + tail;
         }
         let print = work.printing();
@@ -205,6 +208,28 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
     let text = format!("{verb} {}'s tails into the sockets of {}: {said_tails}.", said.member, said.targets);
     add_step(work, &joint, Stage::Build, &said, &text);
     Ok(())
+}
+
+/// States that a tail lies with both its sides on the pins beside it and, where its socket has a floor, with its end on that.
+fn bear(
+    work: &mut Work<'_>,
+    id: JointId,
+    target: PartId,
+    (corner, length): (Corner, Length),
+    (low, tail, rise): (Length, Length, Length),
+) {
+    let joint = work.joint(id);
+    let high = low + tail;
+    for (side, span) in [(corner.run.low(), (low, low + rise)), (corner.run.high(), (high - rise, high))] {
+        let area = corner::in_member(work, &joint, corner, length, span);
+        slopes_on(work, id, ("side of a tail", joint.member, target), [side, corner.face.opposite()], area);
+    }
+    let is_through = length.same_size(work.model.part(target).placed.size(corner.face.axis()));
+    if !is_through {
+        let mut end = corner::in_member(work, &joint, corner, length, (low + rise, high - rise));
+        end.set_face(corner.face.opposite(), end.face(corner.face));
+        lies_on(work, id, ("end of a tail", joint.member, target), (corner.face, end), Length::ZERO);
+    }
 }
 
 #[cfg(test)]

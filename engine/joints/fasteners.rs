@@ -1,14 +1,13 @@
-//! Screws and glue: how many, where, how long, and the holes they need.
+//! Screws: how many, where, how long, and the holes they need.
 
 use super::Work;
+use super::bring::piece_name;
 use super::contact::Contact;
 use super::spread::{SCREWS, Stretch, TWO_TO, in_line, is_even, keep_clear, refuse_count, spread};
 use crate::base::{Axis, Face, Length, Ratio, Solid};
 use crate::catalog;
 use crate::diag::Finding;
-use crate::model::{
-    Bore, Feature, HardwareKind, HardwareUnit, HardwareUse, JointId, JointUse, Model, PartId, Shape, Stage, Step,
-};
+use crate::model::{Bore, Feature, HardwareKind, HardwareUnit, HardwareUse, JointId, JointUse, PartId, Shape};
 
 /// The screws of one joint with one target.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -295,7 +294,7 @@ pub(super) fn driven(
     add_screws(work, joint, "wood screw", length, size, count, "drill clearance and pilot holes, and countersink");
     let places = match &rows {
         Rows::Line([row]) => in_line(work, &row.centres, Stretch::of(&drive.area, row.run), row.run),
-        Rows::Field(rows) => in_rows(work, &drive.area, rows),
+        Rows::Field(rows) => in_rows(work, drive, rows),
     };
     Ok(Layout { count, length, places })
 }
@@ -323,8 +322,10 @@ fn refuse_thin_edge(work: &Work<'_>, joint: &JointUse, drive: Drive, gauge: u8) 
 }
 
 /// Where screws that fill a face sit, in words: `3" from the left and right edges, 1" from the bottom and top`.
-fn in_rows(work: &Work<'_>, area: &Solid, rows: &[ScrewRow]) -> String {
+fn in_rows(work: &Work<'_>, drive: Drive, rows: &[ScrewRow]) -> String {
     let print = work.printing();
+    let area = &drive.area;
+    let of = whole_face(work, drive);
     let Some(first) = rows.first() else { return String::new() };
     let from_edges = |axis: Axis, at: Length, edges: &str| {
         let from = print.length(at - area.low[axis.index()]);
@@ -335,141 +336,30 @@ fn in_rows(work: &Work<'_>, area: &Solid, rows: &[ScrewRow]) -> String {
     if moved {
         let each = rows.iter().map(|row| in_line(work, &row.centres, Stretch::of(area, row.run), row.run));
         let across = from_edges(first.across.0, first.across.1, " edges");
-        return format!("in rows {across}: {}", each.collect::<Vec<_>>().join("; "));
+        return format!("in rows {across}{of}: {}", each.collect::<Vec<_>>().join("; "));
     }
     let mut axes = [(first.run, first.centres[0]), first.across];
     axes.sort_by_key(|(axis, _)| *axis);
     let [(a, at_a), (b, at_b)] = axes;
-    format!("{}, {}", from_edges(a, at_a, " edges"), from_edges(b, at_b, ""))
+    format!("{}, {}{of}", from_edges(a, at_a, " edges"), from_edges(b, at_b, ""))
 }
 
-/// Adds an area to the glue that the job needs.
-pub(super) fn add_glue(work: &mut Work<'_>, joint: &JointUse, square_mm: i64) {
-    let purpose = piece_name(work, joint.member);
-    work.model.hardware.push(HardwareUse {
-        item: "wood glue".to_owned(),
-        kind: HardwareKind::Glue,
-        size: None,
-        gauge: None,
-        quantity: square_mm,
-        unit: HardwareUnit::Area,
-        purpose,
-        note: "area of the joints to be coated; see the glue maker's coverage".to_owned(),
-        slides: None,
-        part: Some(joint.member),
-        at: joint.at.clone(),
-    });
-}
-
-/// Adds hardware that goes by its name to the bill.
-pub(super) fn add_hardware(
-    work: &mut Work<'_>,
-    joint: &JointUse,
-    item: &str,
-    kind: HardwareKind,
-    size: Option<Length>,
-    quantity: i64,
-    note: &str,
-) {
-    let purpose = piece_name(work, joint.member);
-    work.model.hardware.push(HardwareUse {
-        item: item.to_owned(),
-        kind,
-        size,
-        gauge: None,
-        quantity,
-        unit: HardwareUnit::Each,
-        purpose,
-        note: note.to_owned(),
-        slides: None,
-        part: Some(joint.member),
-        at: joint.at.clone(),
-    });
-}
-
-/// The words of a joint for a sentence: where it is made, what is fitted, and to what.
-pub(super) struct Named {
-    /// `drawer 2: ` when all parts belong to one piece that is not the whole job.
-    pub place: String,
-    /// `the bottom`.
-    pub member: String,
-    /// `each side, the front and the back`.
-    pub targets: String,
-}
-
-/// Names a joint's parts as one would say them at the bench.
-pub(super) fn named(work: &Work<'_>, joint: &JointUse) -> Named {
-    let piece = work.model.part(joint.member).piece;
-    let together = joint.into.iter().all(|&target| work.model.part(target).piece == piece);
-    let say = |id: PartId| {
-        let part = work.model.part(id);
-        if together || part.piece == Model::ROOT { part.name.clone() } else { of_piece(work, id) }
+/// Whose edges the rows are measured from, in words: the part whose whole face meets the other, or where both meet.
+fn whole_face(work: &Work<'_>, drive: Drive) -> String {
+    let fills = |part: PartId| {
+        let solid = &work.model.part(part).placed;
+        drive.face.axis().others().into_iter().all(|axis| solid.size(axis).same_size(drive.area.size(axis)))
     };
-    let the = |name: &str| {
-        // A piece that its one part does not share the name of is called by its own: `door 2 left`, not `the door 2 left`.
-        let of_piece = work.model.pieces.iter().any(|piece| piece.name == name);
-        let of_part = work.model.parts.iter().any(|part| part.name == name);
-        if of_piece && !of_part { name.to_owned() } else { format!("the {name}") }
-    };
-    let mut counted: Vec<(String, usize)> = Vec::new();
-    for &target in &joint.into {
-        let name = say(target);
-        match counted.iter_mut().find(|(known, _)| *known == name) {
-            Some((_, count)) => *count += 1,
-            None => counted.push((name, 1)),
-        }
+    match [drive.through, drive.into].into_iter().find(|&part| fills(part)) {
+        Some(part) => format!(" of the {}", work.model.part(part).name),
+        None => " of where they meet".to_owned(),
     }
-    let words: Vec<String> =
-        counted.into_iter().map(|(name, count)| if count == 1 { the(&name) } else { format!("each {name}") }).collect();
-    let targets = match words.split_last() {
-        Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
-        _ => words.concat(),
-    };
-    let place =
-        if together && piece != Model::ROOT { format!("{}: ", piece_name(work, joint.member)) } else { String::new() };
-    Named { place, member: the(&say(joint.member)), targets }
-}
-
-/// A part of another piece: `stile of face frame`. Where its name has that of the piece in it, or the piece is nothing else, one of
-/// both is enough: `plinth front`, `bench top`, `door 1 left`.
-fn of_piece(work: &Work<'_>, id: PartId) -> String {
-    let (part, piece) = (&work.model.part(id).name, piece_name(work, id));
-    let begins =
-        |name: &str, word: &str| name.strip_prefix(word).is_some_and(|rest| rest.is_empty() || rest.starts_with(' '));
-    let alone = || work.model.parts_of(work.model.part(id).piece).nth(1).is_none();
-    if begins(part, &piece) {
-        part.clone()
-    } else if begins(&piece, part) && alone() {
-        piece
-    } else {
-        format!("{part} of {piece}")
-    }
-}
-
-/// Adds what is done at the bench to the piece that holds all parts of the joint.
-pub(super) fn add_step(work: &mut Work<'_>, joint: &JointUse, stage: Stage, said: &Named, text: &str) {
-    let piece = work.model.common_piece(joint.into.iter().copied().chain([joint.member]));
-    work.model.steps.push(Step { piece, stage, text: sentence(&said.place, text) });
-}
-
-/// The sentence with the place before it, beginning with a capital where there is none.
-pub(super) fn sentence(place: &str, text: &str) -> String {
-    if place.is_empty() { capital(text) } else { format!("{place}{text}") }
-}
-
-fn capital(word: &str) -> String {
-    let mut letters = word.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
 }
 
 /// A face as one says it of a part: `back`, `left face`.
 fn face_of(face: Face) -> String {
     let plain = face.axis() != Axis::X;
     if plain { face.name().to_owned() } else { format!("{} face", face.name()) }
-}
-
-fn piece_name(work: &Work<'_>, part: PartId) -> String {
-    work.model.piece(work.model.part(part).piece).name.clone()
 }
 
 fn drill_face(joint: &JointUse, part: &Member, name: &str) -> Result<Face, Finding> {

@@ -42,6 +42,7 @@ pub(super) const GROOVE: Joint = Joint {
              `notch` at each corner of the panel.",
     needs: "Nothing, or glue on the walls and the floor of the cut when `glue` is true.",
     sets: channel::SETS,
+    promises: "The edge stands between both walls with the fit, and before the floor with the clearance.",
     assembly: "Slide the bottom into the grooves of each side, without glue.",
     example: r#"let ply = stock("1/2 birch plywood");
 let thin = stock("1/4 birch plywood");

@@ -1,9 +1,9 @@
 //! Half-lap: two parts cross, and each loses half of what they share.
 
 use super::bearing::lies_on;
+use super::bring::add_glue;
 use super::contact::square_mm;
 use super::corner::{self, Crossing};
-use super::fasteners::add_glue;
 use super::{Joint, Work, channel, tongue};
 use crate::base::{Axis, Face, Length, Solid};
 use crate::diag::Finding;
@@ -33,12 +33,20 @@ pub(super) const HALF_LAP: Joint = Joint {
             size: a cross lap, also for dividers on edge that slide into each other. Each part loses one half of what they share. \
             Choose it for frames behind sheet goods, for stretchers that cross, and for egg-crate dividers.",
     source: "common practice, no source",
-    refuses: &["banded-edge-in-cut", "broad-face-in-cut", "joint-needs-contact", "joint-not-flat", "keeps-beside-lap"],
+    refuses: &[
+        "banded-edge-in-cut",
+        "broad-face-in-cut",
+        "fit-too-loose",
+        "joint-needs-contact",
+        "joint-not-flat",
+        "keeps-beside-lap",
+    ],
     changes: "A part that is placed up to the other grows by the whole width of it. Parts that are placed crossing keep their size.",
     leaves: "A `lap` in both parts, each half of the shared thickness (or height) deep.",
     needs: "Glue on the cheek of the lap, unless `glue` is false.",
     sets: "Blade height: the depth of each lap, with the passes of the kerf that clear it. Stop: how far from the end the lap \
            begins, where it is at an end.",
+    promises: "The two halves lie on one another over the whole lap.",
     assembly: "Glue the rail into the laps of each stile and clamp face to face.",
     example: r#"let maple = stock("3/4 hard maple board");
 let left = part("stile", #{ stock: maple, left: 0.inch, width: 2.inch, front: 0.inch, bottom: 0.inch, height: 24.inch, grain: "up" });

@@ -1,7 +1,8 @@
 //! Hinge: cups bored into a door and holes for the plates in the part that it hangs on.
 
+use super::bearing::lies_on;
+use super::bring::{add_hardware, named, sentence};
 use super::contact::gap_beyond;
-use super::fasteners::{add_hardware, named, sentence};
 use super::spread::{Sort, Stretch, in_line, keep_clear, refuse_count};
 use super::{ByUnit, Joint, Work, tongue};
 use crate::base::{Axis, Face, Length, Solid};
@@ -82,6 +83,8 @@ pub(super) const HINGE: Joint = Joint {
     needs: "Cup hinges with their plates: full overlay, half overlay or inset, by how the door lies.",
     sets: "Fence: from the door's edge to the middle of the cup, and from the front of the side to the plates' line. Depth stop: \
            the depths of cup and plate holes.",
+    promises: "At each hinge the door lies before the part that it hangs on, or an inset one beside it, with the room that it is drawn \
+               with. That cups and plate holes keep the wood around them is proved by `hole-meets-cut` and `breaks-out`.",
     assembly: "Fit 2 hinges to the door and the side: 4\" from each end; cups in its back.",
     example: r#"let ply = stock("3/4 birch plywood");
 let side = part("side", #{ stock: ply, left: 0.inch, front: 0.inch, depth: 12.inch, bottom: 0.inch, height: 30.inch });
@@ -129,6 +132,15 @@ struct Lie {
     /// The line of the plates is measured from here.
     from: Length,
 }
+
+impl Lie {
+    fn is_inset(&self) -> bool {
+        self.hinge == INSET
+    }
+}
+
+/// The hinge of a door that stands beside what it hangs on.
+const INSET: &str = "cup hinge, inset";
 
 /// The sizes of a hinge.
 struct Sizes {
@@ -189,6 +201,11 @@ fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
         }
     }
     stand_out(work, &joint, &lie, &sizes, &centres)?;
+    for &at in &centres {
+        if let Some(target) = target {
+            bear(work, id, target, &lie, Stretch { low: at - sort.least_edge, high: at + sort.least_edge });
+        }
+    }
     bring(work, &joint, target, &lie, &sizes, &centres);
     Ok(())
 }
@@ -230,6 +247,23 @@ fn stand_out(
         at: joint.at.clone(),
     }));
     Ok(())
+}
+
+/// States that the door stands before the case, or beside it, with the room that it has as it is drawn, all along a hinge.
+fn bear(work: &mut Work<'_>, id: JointId, target: PartId, lie: &Lie, on: Stretch) {
+    let member = work.joint(id).member;
+    let (door, case) = (work.model.part(member).solid, work.model.part(target).solid);
+    let looks = if lie.is_inset() { lie.edge } else { lie.inside };
+    let mut area = door;
+    area.set_face(looks.opposite(), door.face(looks));
+    for axis in looks.axis().others() {
+        area.low[axis.index()] = area.low[axis.index()].max(case.low[axis.index()]);
+        area.high[axis.index()] = area.high[axis.index()].min(case.high[axis.index()]);
+    }
+    area.low[Axis::Z.index()] = area.low[Axis::Z.index()].max(on.low);
+    area.high[Axis::Z.index()] = area.high[Axis::Z.index()].min(on.high);
+    let what = if lie.is_inset() { "edge at a hinge" } else { "back at a hinge" };
+    lies_on(work, id, (what, member, target), (looks, area), gap_beyond(&door, &case, looks));
 }
 
 /// What stands at the middle of a hinge: the room that one takes up along the door.
@@ -297,7 +331,7 @@ fn lie_alone(work: &Work<'_>, joint: &JointUse) -> Result<Lie, Finding> {
     let inside = door.show.map_or(door.thickness.high(), Face::opposite);
     let hinge = match joint.options.text("lies") {
         Some("half overlay") => "cup hinge, half overlay",
-        Some("inset") => "cup hinge, inset",
+        Some("inset") => INSET,
         _ => "cup hinge, full overlay",
     };
     Ok(Lie { inside, edge, hinge, from: door.placed.face(inside) })
@@ -355,7 +389,7 @@ fn lie(work: &Work<'_>, joint: &JointUse, target: PartId) -> Result<Lie, Finding
     }
     let beyond = |face: Face| (case.face(face) - door.face(face)) * if face.is_high() { 1 } else { -1 };
     let inside = if beyond(axis.high()) >= beyond(axis.low()) { axis.high() } else { axis.low() };
-    Ok(Lie { inside, edge, hinge: "cup hinge, inset", from: door.face(inside) })
+    Ok(Lie { inside, edge, hinge: INSET, from: door.face(inside) })
 }
 
 /// Refuses a door that the cups would come through or break out of.
@@ -474,7 +508,7 @@ fn bring(work: &mut Work<'_>, joint: &JointUse, target: Option<PartId>, lie: &Li
     let sheet = "check it by the hinge maker's sheet and on an offcut first";
     let from_front = format!(
         "from the {} to the line of the screws",
-        if lie.hinge.ends_with("inset") { "back of the door" } else { "front edge" }
+        if lie.is_inset() { "back of the door" } else { "front edge" }
     );
     work.model.settings.extend([
         setting(

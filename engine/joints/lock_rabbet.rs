@@ -1,7 +1,7 @@
 //! Lock rabbet: the corner of a drawer, a tongue on the front in a dado of the side.
 
+use super::bring::{add_glue, add_step, named};
 use super::contact::square_mm;
-use super::fasteners::{add_glue, add_step, named};
 use super::tongue::{self, Tongue};
 use super::{ByUnit, Joint, Work, channel};
 use crate::base::{Face, Length};
@@ -41,6 +41,7 @@ pub(super) const LOCK_RABBET: Joint = Joint {
         "corner-too-weak",
         "cut-through",
         "cut-without-depth",
+        "fit-too-loose",
         "joint-needs-contact",
         "tongue-too-thick",
     ],
@@ -49,6 +50,7 @@ pub(super) const LOCK_RABBET: Joint = Joint {
     needs: "Glue on the tongue and the shoulder, unless `glue` is false.",
     sets: "For the dado: fence from the end of the side to its near wall, blade height at its depth. For the rabbet: a stop at \
            the length of the tongue, blade height at what the front loses. The passes of the kerf are told beside them.",
+    promises: "The tongue stands between both walls of the dado with the fit, and before its floor.",
     assembly: "Glue the front's tongues into the dados of each side.",
     example: r#"let ply = stock("1/2 birch plywood");
 let left = part("side", #{ stock: ply, left: 0.inch, front: 0.inch, depth: 18.inch, bottom: 0.inch, height: 4.inch });

@@ -1,7 +1,8 @@
 //! Dowels, biscuits and loose tenons: wood between two parts, in holes of both that face each other.
 
+use super::bring::add_hardware;
 use super::contact::Contact;
-use super::fasteners::{Layout, add_hardware};
+use super::fasteners::Layout;
 use super::spread::{Sort, Stretch, in_line, keep_clear, spread};
 use super::{ByUnit, Work, tongue};
 use crate::base::{Axis, Length, Solid, Unit};

@@ -1,8 +1,9 @@
 //! Mitre: two parts meet at a corner, each cut at 45 degrees.
 
+use super::bearing::slopes_on;
+use super::bring::add_glue;
 use super::contact::square_mm;
 use super::corner::{self, Crossing};
-use super::fasteners::add_glue;
 use super::spline::{self, Mitred};
 use super::{Joint, Work, tongue};
 use crate::base::{Axis, Face, Length, Solid};
@@ -39,6 +40,7 @@ pub(super) const MITRE: Joint = Joint {
     source: "common practice, no source",
     refuses: &[
         "cut-without-depth",
+        "fit-too-loose",
         "joint-needs-contact",
         "mitre-beside-end",
         "mitre-uneven",
@@ -47,9 +49,11 @@ pub(super) const MITRE: Joint = Joint {
     ],
     changes: "A part that is placed up to the other grows by its width, to the long point.",
     leaves: "A `mitre` in both parts: half of the corner that they share; with a spline a `spline slot` in both mitres.",
-    needs: "Glue on the mitred faces, and on the spline, unless `glue` is false; a spline for each corner, cut from offcuts of its stock.",
+    needs: "Glue on the mitred faces, and on the spline, unless `glue` is false; a spline for each corner, cut from offcuts of its stock. Where the corner of a \
+            panel stands in its slot, it is so much shorter that it ends before that.",
     sets: "The saw's tilt or the gauge stands at 45 degrees. Stop: the part's length to the long point. For a spline: the fence and the \
            blade height of its slots, with the passes of the kerf.",
+    promises: "Both mitred faces lie on one another over their whole slope; a spline takes nothing from that, since it fills its slots.",
     assembly: "Glue the rail's mitres to each stile; size the end grain first.",
     example: r#"let maple = stock("3/4 hard maple board");
 let left = part("stile", #{ stock: maple, left: 0.inch, width: 2.inch, front: 0.inch, bottom: 0.inch, height: 24.inch, grain: "up" });
@@ -61,7 +65,7 @@ mitre(low, #{ to: [left, right], spline: stock("1/4 birch plywood") });
 "#,
     grow,
     cut,
-    drill: |_, _| Ok(()),
+    drill,
 };
 
 /// The corner that two parts share, and the end of each that lies there.
@@ -118,27 +122,26 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
     let joint = work.joint(id);
     let glued = joint.options.yes("glue").unwrap_or(true);
     for &target in &joint.into {
-        let corner = corner(work, &joint, target)?;
-        let [own, other] = corner.ends;
-        let along = Axis::ALL.into_iter().find(|axis| ![own.axis(), other.axis()].contains(axis)).unwrap_or(Axis::Z);
-        let mitred = Mitred { parts: [joint.member, target], ends: corner.ends, shared: corner.crossing.shared, along };
+        let mitred = mitred(work, &joint, target)?;
+        let Mitred { ends: [own, other], shared, along, .. } = mitred;
         let spline = spline::spline(work, &joint, mitred)?;
         for (part, end, beside) in [(joint.member, own, other), (target, other, own)] {
             let shape = Shape::Bevel { along, end };
             // The long point lies on the outside of the corner, where the other part has its end.
-            let feature =
-                Feature { name: "mitre", shape, solid: corner.crossing.shared, face: beside.opposite(), joint: id };
+            let feature = Feature { name: "mitre", shape, solid: shared, face: beside.opposite(), joint: id };
             work.cut(part, feature)?;
             setting(work, part, end);
         }
+        // What is left of the member looks towards its own end, and to where its long point is not.
+        let looks = [own, other.opposite()];
+        slopes_on(work, id, ("mitred face", joint.member, target), looks, shared);
         if let Some(spline) = spline {
-            spline::cut(work, id, &joint, mitred, &spline)?;
+            spline::cut(work, id, mitred, &spline)?;
         }
         work.model.holds.push(Hold { part: joint.member, to: Some(target) });
         if glued {
             // The mitred face is the square root of two, about 99/70, as long as the part is wide.
-            let width = corner.crossing.shared.size(own.axis());
-            add_glue(work, &joint, square_mm(corner.crossing.shared.size(along), width) * 99 / 70);
+            add_glue(work, &joint, square_mm(shared.size(along), shared.size(own.axis())) * 99 / 70);
         }
     }
     let mitres = if joint.into.len() == 1 { "mitre" } else { "mitres" };
@@ -154,6 +157,26 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
             format!("close {}'s {mitres} against {}{with}, without glue.", said.member, said.targets)
         }
     });
+    Ok(())
+}
+
+/// The corner as its spline knows it.
+fn mitred(work: &Work<'_>, joint: &JointUse, target: PartId) -> Result<Mitred, Finding> {
+    let corner = corner(work, joint, target)?;
+    let [own, other] = corner.ends;
+    let along = Axis::ALL.into_iter().find(|axis| ![own.axis(), other.axis()].contains(axis)).unwrap_or(Axis::Z);
+    Ok(Mitred { parts: [joint.member, target], ends: corner.ends, shared: corner.crossing.shared, along })
+}
+
+/// Nothing is drilled; once all is cut it is known how long the splines may be.
+fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
+    let joint = work.joint(id);
+    for &target in &joint.into {
+        let mitred = mitred(work, &joint, target)?;
+        if let Some(spline) = spline::spline(work, &joint, mitred)? {
+            spline::bring(work, &joint, mitred, &spline)?;
+        }
+    }
     Ok(())
 }
 

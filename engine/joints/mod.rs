@@ -8,6 +8,7 @@
 mod bearing;
 mod box_joint;
 mod bridle;
+mod bring;
 mod butt;
 mod channel;
 mod cleat;
@@ -88,6 +89,8 @@ pub struct Joint {
     pub needs: &'static str,
     /// The machine settings that it implies.
     pub sets: &'static str,
+    /// What of it the proof measures again on the finished parts.
+    pub promises: &'static str,
     /// Its sentence on the assembly sheet.
     pub assembly: &'static str,
     /// A small recipe that is whole, with the joint in it.
@@ -254,7 +257,7 @@ pub fn make(model: &mut Model, shop: &Shop) -> Vec<Finding> {
             break;
         }
         let joint = work.joint(id);
-        if let Err(finding) = refuse_misnamed(&work, &joint, &mut made) {
+        if let Err(finding) = refuse_misnamed(&work, &joint, &mut made).and_then(|()| refuse_loose(&work, &joint)) {
             work.undo(id);
             brought[id.0 as usize].holds.append(&mut work.model.holds);
             findings.push(finding.at(joint.at.clone()));
@@ -319,6 +322,24 @@ fn shaped_twice(work: &Work<'_>, ids: &[JointId]) -> Vec<Finding> {
     findings
 }
 
+// Common practice, no source: a snug fit is a few thousandths of an inch, a loose one a thirty-second; with an eighth nothing is fitted.
+const MOST_FIT: Length = Length::from_inch(1, 8);
+
+/// Refuses a fit that leaves a gap.
+fn refuse_loose(work: &Work<'_>, joint: &JointUse) -> Result<(), Finding> {
+    let Some(fit) = joint.options.length("fit").filter(|fit| *fit > MOST_FIT) else { return Ok(()) };
+    let print = work.printing();
+    let message = format!(
+        "{}: a fit of {} leaves `{}` loose in its cut; {} is the most",
+        joint.joint,
+        print.length(fit),
+        work.model.full_name(joint.member),
+        print.length(MOST_FIT)
+    );
+    Err(Finding::error("fit-too-loose", message)
+        .hint("`fit` is only the play: the cut is as wide as what goes in and that; leave it out for the usual"))
+}
+
 /// Refuses a part that is joined to itself, and parts that are joined twice over.
 fn refuse_misnamed(
     work: &Work<'_>,
@@ -330,6 +351,16 @@ fn refuse_misnamed(
     if joint.into.contains(&joint.member) {
         let message = format!("{}: `{}` cannot be joined to itself", joint.joint, name(joint.member));
         return Err(Finding::error("joint-with-itself", message).hint("name the other part"));
+    }
+    if joint.into.is_empty() {
+        let before = made.entry((joint.joint, joint.member, joint.member)).or_default();
+        if before.iter().any(|other| other.options.same_but_for(&joint.options, option)) {
+            let message = format!("{}: `{}` has the very same one already", joint.joint, name(joint.member));
+            return Err(Finding::error("joint-twice", message).hint("leave one of the two calls out"));
+        }
+        if before.len() < MOST_ALIKE {
+            before.push(joint.clone());
+        }
     }
     for (at, &target) in joint.into.iter().enumerate() {
         if joint.into[..at].contains(&target) {

@@ -1,10 +1,11 @@
 //! Notch: a corner cut out of a part, for a toe space, a rail, a skirting board or a pipe.
 
-use super::fasteners::{named, sentence};
+use super::bearing::lies_on;
+use super::bring::{named, sentence};
 use super::{Joint, Work};
-use crate::base::{Face, Length};
+use crate::base::{Face, Length, Solid};
 use crate::diag::Finding;
-use crate::model::{Feature, JointId, JointUse, Kind, OptionSpec, Setting, Shape, Stage, Step};
+use crate::model::{Feature, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Stage, Step};
 
 /// The notch.
 pub(super) const NOTCH: Joint = Joint {
@@ -34,11 +35,13 @@ pub(super) const NOTCH: Joint = Joint {
             what stands in it with `beside` and it becomes as large as that needs. It holds nothing: what stands in it needs a \
             joint of its own. To scribe a side to a skirting board, cut the notch at its back and bottom edges.",
     source: "common practice, no source",
-    refuses: &["notch-misfits", "notch-not-at-corner"],
+    refuses: &["fit-too-loose", "notch-misfits", "notch-not-at-corner"],
     changes: "None.",
     leaves: "A `notch` in the first part, through its thickness.",
     needs: "Nothing.",
     sets: "Fence and stop: how far it goes in from each edge.",
+    promises: "What is named in `beside` stands before the two walls with the room that they were cut for. Without `beside` nothing: no \
+               part stands in it.",
     assembly: "Cut a notch 3\" from the front and 4\" from the bottom edge out of the side.",
     example: r#"let ply = stock("3/4 birch plywood");
 let left = part("side", #{ stock: ply, left: 0.inch, front: 0.inch, depth: 24.inch, bottom: 0.inch, height: 34.inch, show: "left" });
@@ -69,6 +72,7 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
     }
     let shape = Shape::Step { along: member.thickness, stopped: false };
     work.cut(joint.member, Feature { name: "notch", shape, solid, face: at[0], joint: id })?;
+    bear(work, id, &solid, at);
     let print = work.printing();
     let sizes = reach.map(|reach| print.length(reach));
     for (face, reach) in at.into_iter().zip(reach) {
@@ -95,6 +99,29 @@ fn cut(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
     let piece = work.model.part(joint.member).piece;
     work.model.steps.push(Step { piece, stage: Stage::Parts, text: sentence(&said.place, &text) });
     Ok(())
+}
+
+/// States that what stands in the notch has the room before its two walls that it was cut for.
+fn bear(work: &mut Work<'_>, id: JointId, notch: &Solid, at: [Face; 2]) {
+    let joint = work.joint(id);
+    let wall = |face: Face| notch.face(face.opposite());
+    for looks in at.map(Face::opposite) {
+        let room = |part: PartId| {
+            let room = wall(looks.opposite()) - work.model.part(part).solid.face(looks);
+            if looks.is_high() { room } else { -room }
+        };
+        // Of several, the one that reaches furthest in sets the size.
+        let Some(&part) = joint.into.iter().min_by_key(|&&part| room(part)) else { return };
+        let room = room(part);
+        let beside = work.model.part(part).solid;
+        let mut area = beside;
+        area.set_face(looks.opposite(), beside.face(looks));
+        for axis in looks.axis().others() {
+            area.low[axis.index()] = area.low[axis.index()].max(notch.low[axis.index()]);
+            area.high[axis.index()] = area.high[axis.index()].min(notch.high[axis.index()]);
+        }
+        lies_on(work, id, ("face", part, joint.member), (looks, area), room);
+    }
 }
 
 /// The two edges whose corner is cut.

@@ -1,7 +1,8 @@
 //! Pin holes: rows of holes in an upright part, for the pins that a shelf rests on.
 
-use super::fasteners::{add_hardware, add_step, named};
-use super::pin_rows::{Rows, WALL, centre_under, rows, usual};
+use super::bearing::lies_on_pin;
+use super::bring::{add_hardware, add_step, named};
+use super::pin_rows::{OUT, Rows, WALL, centre_under, rows, usual};
 use super::spread::is_free;
 use super::{Joint, Work};
 use crate::base::{Axis, Face, Length, Solid};
@@ -72,12 +73,15 @@ pub(super) const PIN_HOLES: Joint = Joint {
         "pins-in-level-part",
         "pins-misplaced",
         "shelf-misses-pins",
+        "shelf-tips",
         "wrong-count",
     ],
     changes: "None.",
     leaves: "A `pin hole` at each place of both rows in the first part; none where another joint cuts.",
     needs: "Two shelf pins for each shelf that is named; four when both sides are drilled.",
     sets: "Fence: from the edge to the row. Depth stop: the depth. Lowest hole and hole spacing: for the drilling jig.",
+    promises: "Each pin of a shelf has its hole, as deep as asked, and the shelf has wood to lie on it. Holes for shelves to come promise \
+               nothing; that they keep the wood around them is proved by `hole-meets-cut` and `breaks-out`.",
     assembly: "Drill the side: 2 rows of 14 pin holes 1/4\", 3/8\" deep and 1-1/4\" apart, 1-1/2\" from the front and back edges, the \
                lowest 6-7/8\" from the bottom; the shelf rests on 2 pins.",
     example: r#"let ply = stock("3/4 birch plywood");
@@ -121,8 +125,34 @@ fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
             }
         }
     }
+    for &shelf in &joint.into {
+        bear(work, id, &rows, shelf);
+    }
     bring(work, &joint, &rows, drilled);
     Ok(())
+}
+
+/// States that a shelf has wood to lie with on each of its pins, and that each has its hole.
+fn bear(work: &mut Work<'_>, id: JointId, rows: &Rows, shelf: PartId) {
+    let joint = work.joint(id);
+    let (side, lies) = (work.model.part(joint.member).placed, work.model.part(shelf).placed);
+    let axis = rows.face.axis();
+    let middle = |solid: &Solid| solid.face(axis.low()) + solid.face(axis.high());
+    // A hole that goes through may carry its pin on the side from which it is not drilled.
+    let out = if middle(&lies) < middle(&side) { axis.low() } else { axis.high() };
+    for at in rows.at {
+        let mut area = side;
+        area.set_face(out.opposite(), side.face(out));
+        area.set_face(out, side.face(out));
+        area = area.grown(out, OUT);
+        area.set_face(out.opposite(), lies.face(out.opposite()));
+        area.low[rows.across.index()] = at - rows.diameter.half();
+        area.high[rows.across.index()] = at + (rows.diameter - rows.diameter.half());
+        for face in [Face::Bottom, Face::Top] {
+            area.set_face(face, lies.face(Face::Bottom));
+        }
+        lies_on_pin(work, id, ("underside", shelf, joint.member), (Face::Bottom, area), [rows.depth, OUT]);
+    }
 }
 
 /// The pins, the settings and the sentence.

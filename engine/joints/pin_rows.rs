@@ -99,7 +99,9 @@ pub(super) const fn usual(unit: Unit) -> Usual {
 
 // Common practice, no source: what must stay between a hole and the far face.
 const SKIN: Length = Length::from_inch(1, 8);
-// Common practice, no source: a pin stands out of its hole about 10 mm, and half of that must be under the shelf.
+// Common practice, no source: what a pin stands out of its hole.
+pub(super) const OUT: Length = Length::from_mm(10);
+// Common practice, no source: half of a pin, and a little more, must be under the shelf.
 const MOST_GAP: Length = Length::from_inch(3, 16);
 // Common practice, no source: with less between them the wood between two holes breaks out, in diameters.
 const APART: i64 = 2;
@@ -259,6 +261,18 @@ fn refuse_beside(
     }
     let (across, at) = rows;
     let on = Stretch::of(solid, across);
+    if at.iter().all(|&middle| middle < on.middle()) || at.iter().all(|&middle| middle > on.middle()) {
+        let (edge, far) = if at[0] < on.middle() { (across.low(), at[1]) } else { (across.high(), at[0]) };
+        return Err(Finding::error(
+            "shelf-tips",
+            format!(
+                "pin_holes: both rows stand before the middle of `{shelf_name}`, towards its {}: the nearer one by {}, so that it tips",
+                edge.name(),
+                print.length((on.middle() - far).abs())
+            ),
+        )
+        .hint("give an `edge_distance` for each row that puts the middle of the shelf between them"));
+    }
     for middle in at {
         if middle - diameter.half() < on.low || middle + diameter.half() > on.high {
             let edge = if middle < on.middle() { across.low() } else { across.high() };
@@ -301,7 +315,8 @@ fn levels(
     };
     let given_first = joint.options.length("first").unwrap_or(margin);
     let limit = joint.options.length("last").map_or(on.high - given_first.min(on.size().half()), |last| on.low + last);
-    let limit = limit.max(farthest.unwrap_or(limit));
+    // A shelf that lies higher than the rows would usually go takes them up with it, unless the recipe says where they end.
+    let limit = if joint.options.length("last").is_some() { limit } else { limit.max(farthest.unwrap_or(limit)) };
     let has_wood =
         |level: Length| level - diameter.half() - WALL >= on.low && level + diameter.half() + WALL <= on.high;
     let steps = (limit - lowest).nm().div_euclid(spacing.nm());
@@ -342,14 +357,13 @@ fn refuse_off_level(
     let print = work.printing();
     let name = work.model.full_name(shelf);
     if is_outside {
-        return Err(Finding::error(
-            "shelf-misses-pins",
-            format!(
-                "pin_holes: `{name}` lies {} below the lowest hole",
-                print.length((lowest - level).max(level - highest))
-            ),
-        )
-        .hint("give a smaller `first`"));
+        let (by, place, cure) = if level < lowest {
+            (lowest - level, "below the lowest hole", "give a smaller `first`")
+        } else {
+            (level - highest, "above the highest hole", "give a larger `last`")
+        };
+        let message = format!("pin_holes: the pins of `{name}` would stand {} {place}", print.length(by));
+        return Err(Finding::error("shelf-misses-pins", message).hint(cure));
     }
     Err(Finding::error(
         "shelf-misses-pins",

@@ -31,12 +31,24 @@ pub(super) const RABBET: Joint = Joint {
             to its nearer edge. Choose it for backs, which then show no edge from the side, and for box corners that are \
             stronger than a butt.",
     source: "common practice, no source",
-    refuses: channel::REFUSES,
+    refuses: &[
+        "banded-edge-in-cut",
+        "broad-face-in-cut",
+        "cut-beside-part",
+        "cut-through",
+        "cut-without-depth",
+        "fit-too-loose",
+        "joint-needs-contact",
+        "rabbet-too-wide",
+        "stop-beside-the-cut",
+        "stop-beyond-the-cut",
+    ],
     changes: "The member grows at each edge that goes in by the depth less the clearance. The parts that are cut keep their size.",
     leaves: "A `rabbet` in each part named in `into`, from the member's inner face out to the nearer edge; where it is stopped, \
              a `notch` at each corner of the member.",
     needs: "Glue on the shoulder and the floor of the cut, unless `glue` is false.",
     sets: channel::SETS,
+    promises: "The edge lies on the wall with the fit, and before the floor with the clearance.",
     assembly: "Glue the back into the rabbets of each side.",
     example: r#"let ply = stock("3/4 birch plywood");
 let thin = stock("1/4 birch plywood");

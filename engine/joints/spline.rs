@@ -1,6 +1,6 @@
 //! Spline: a strip of other stock let into both faces of a mitre, square to them.
 
-use super::fasteners::{add_glue, add_hardware};
+use super::bring::{add_glue, add_hardware};
 use super::{Work, channel, tongue};
 use crate::base::{Axis, Face, Length, Ratio, Solid, Unit};
 use crate::diag::Finding;
@@ -93,13 +93,7 @@ pub(super) fn spline(work: &Work<'_>, joint: &JointUse, corner: Mitred) -> Resul
 }
 
 /// Cuts the slots of a spline into both parts, and brings it with its glue and settings.
-pub(super) fn cut(
-    work: &mut Work<'_>,
-    id: JointId,
-    joint: &JointUse,
-    corner: Mitred,
-    spline: &Spline,
-) -> Result<(), Finding> {
+pub(super) fn cut(work: &mut Work<'_>, id: JointId, corner: Mitred, spline: &Spline) -> Result<(), Finding> {
     let [own, other] = corner.ends;
     for (part, end, beside) in [(corner.parts[0], own, other), (corner.parts[1], other, own)] {
         let shape = Shape::Spline { end, width: spline.slot, depth: spline.depth };
@@ -107,12 +101,108 @@ pub(super) fn cut(
         work.cut(part, Feature { name: "spline slot", shape, solid, face: beside.opposite(), joint: id })?;
         settings(work, corner, part, spline);
     }
-    if joint.options.yes("glue").unwrap_or(true) {
-        add_glue(work, joint, square_mm(spline.length, spline.width * 2));
-    }
-    let note = "cut it from offcuts, of solid wood with the grain across the joint";
-    add_hardware(work, joint, &spline.item, HardwareKind::Other, Some(spline.length), 1, note);
     Ok(())
+}
+
+/// Brings a spline with its glue, once all parts are cut: it is as long as the parts that stand in its way leave it, such as a panel
+/// whose corner lies in the grooves of its frame.
+pub(super) fn bring(work: &mut Work<'_>, joint: &JointUse, corner: Mitred, spline: &Spline) -> Result<(), Finding> {
+    let free = free_length(work, corner, spline)?;
+    if joint.options.yes("glue").unwrap_or(true) {
+        add_glue(work, joint, square_mm(free.length, spline.width * 2));
+    }
+    let cut = "cut it from offcuts, of solid wood with the grain across the joint";
+    let note = free.beside.map_or_else(|| cut.to_owned(), |part| format!("{cut}; it ends before `{part}`"));
+    add_hardware(work, joint, &spline.item, HardwareKind::Other, Some(free.length), 1, &note);
+    Ok(())
+}
+
+// Common practice, no source: a spline over less than half of its mitre holds little.
+const LEAST_SHARE: i64 = 2;
+
+/// How long a spline may be, and the part that makes it shorter than its mitre.
+struct Free {
+    length: Length,
+    beside: Option<String>,
+}
+
+/// Finds what stands in the slot of a spline, and how long that leaves it.
+fn free_length(work: &Work<'_>, corner: Mitred, spline: &Spline) -> Result<Free, Finding> {
+    let [own, other] = corner.ends;
+    let slots = [slot(corner, spline, own, other), slot(corner, spline, other, own)];
+    let in_slots = |solid: &Solid| slots.iter().any(|slot| slot.overlap(solid).is_some());
+    let beside = work.model.part_ids().filter(|(id, part)| !corner.parts.contains(id) && in_slots(&part.solid));
+    let whole = match spline.from {
+        None => scaled(corner.shared.size(own.axis()), (99, 70)),
+        Some(_) => spline.length,
+    };
+    // What is free, from the inner edge of the mitre in a flat frame, else along the mitre; and the part that took most of it.
+    let (mut free, mut most) = ((Length::ZERO, whole), None);
+    for (id, _) in beside {
+        let room = room_of(work, corner, id);
+        let reach = reach_along(corner, spline, &room);
+        let left = match spline.from {
+            None => (free.0.max(reach), free.1),
+            Some(from) if reach > from - spline.slot.half() => longest_beside(corner, free, &room),
+            Some(_) => continue,
+        };
+        if left != free {
+            (free, most) = (left, Some(id));
+        }
+    }
+    let Some(most) = most else { return Ok(Free { length: spline.length, beside: None }) };
+    let left = free.1 - free.0;
+    let print = work.printing();
+    let [name, of, by] = [corner.parts[0], corner.parts[1], most].map(|part| work.model.full_name(part));
+    if left * LEAST_SHARE < whole {
+        let message = format!(
+            "mitre: `{by}` stands in the slot of the spline between `{name}` and `{of}`: of {} it leaves {}",
+            print.length(whole),
+            print.length(left.max(Length::ZERO))
+        );
+        return Err(Finding::error("spline-misfits", message).hint(format!(
+            "a spline holds over half of its mitre or more: keep `{by}` out of it with a shallower groove or one nearer to a face, make \
+             the frame wider, or leave the spline out"
+        )));
+    }
+    Ok(Free { length: channel::on_the_rule(left, print.unit), beside: Some(by) })
+}
+
+/// What a part fills in the two parts of a corner: itself, and the room that its own joints cut for it there, in which it may move.
+fn room_of(work: &Work<'_>, corner: Mitred, part: PartId) -> Solid {
+    let solid = work.model.part(part).solid;
+    let cuts = corner.parts.into_iter().flat_map(|id| &work.model.part(id).features);
+    let own = cuts.filter(|cut| work.model.joint(cut.joint).member == part && cut.solid.overlap(&solid).is_some());
+    // A groove lets it move into its depth; it may run on past the part, where nothing stands in it.
+    own.fold(solid, |mut room, cut| {
+        let deep = cut.face.opposite();
+        let floor = cut.solid.face(deep);
+        let further = if deep.is_high() { floor > room.face(deep) } else { floor < room.face(deep) };
+        if further {
+            room.set_face(deep, floor);
+        }
+        room
+    })
+}
+
+/// How far along the mitre, from its inner edge outwards, a part reaches in the band that the spline fills.
+fn reach_along(corner: Mitred, spline: &Spline, room: &Solid) -> Length {
+    // From the inner edge towards each of the two ends, then along both sides of the band: the square root of two is 99/70 and a little less.
+    let [a, b] = corner.ends.map(|end| {
+        let (inner, at) = (corner.shared.face(end.opposite()), room.face(end));
+        scaled(if end.is_high() { at - inner } else { inner - at }, (99, 70))
+    });
+    let aside = Length::from_nm((b - a).nm() / 2);
+    let aside = aside.max(-spline.depth).min(spline.depth);
+    (a + aside).min(b - aside)
+}
+
+/// The longer of the two stretches that a part leaves of a spline that runs along the height of a mitre.
+fn longest_beside(corner: Mitred, (from, upto): (Length, Length), room: &Solid) -> (Length, Length) {
+    let zero = corner.shared.face(corner.along.low());
+    let [low, high] = [corner.along.low(), corner.along.high()].map(|face| room.face(face) - zero);
+    let (before, after) = ((from, upto.min(low)), (from.max(high), upto));
+    if after.1 - after.0 > before.1 - before.0 { after } else { before }
 }
 
 /// The cuboid that holds the slot in a part.
@@ -215,6 +305,54 @@ mod tests {
         assert_eq!(slot.shape, Shape::Spline { end: Face::Left, width: in_(1, 4), depth: in_(3, 8) });
         let spline = model.hardware.iter().find(|one| one.item.starts_with("spline")).unwrap();
         assert_eq!((spline.item.as_str(), spline.size), ("spline of thin ply, 3/4\" wide", Some(in_(23, 8))));
+    }
+
+    /// The frame, with a panel in grooves so deep in both parts, and the spline's length.
+    fn round_a_panel(deep: Length, front: Length) -> Result<Length, &'static str> {
+        let zero = in_(0, 1);
+        let mut bench = Bench::new();
+        let stile = bench.add("stile", in_(3, 4), [zero; 3], [in_(2, 1), in_(3, 4), in_(24, 1)]);
+        let rail = bench.add("rail", in_(3, 4), [in_(2, 1), zero, zero], [in_(14, 1), in_(3, 4), in_(2, 1)]);
+        let panel =
+            bench.add("panel", in_(1, 4), [in_(2, 1), front, in_(2, 1)], [in_(14, 1), front + in_(1, 4), in_(24, 1)]);
+        bench.join("mitre", rail, &[stile], splined());
+        let grooved = Options::new().with("depth", Value::Length(deep));
+        bench.join("groove", panel, &[stile, rail], grooved.with("clearance", Value::Length(in_(1, 16))));
+        let model = bench.made().map_err(|finding| finding.code)?;
+        Ok(model.hardware.iter().find(|one| one.item.starts_with("spline")).and_then(|one| one.size).unwrap())
+    }
+
+    #[test]
+    fn a_spline_ends_before_the_corner_of_a_panel() {
+        // Grooves 3/8 in deep meet 3/8 x 1.414 = 0.530 in from the inner corner, of a mitre of 2.829: 2.298 is left, 2-9/32 on the rule.
+        assert_eq!(round_a_panel(in_(3, 8), in_(1, 4)), Ok(in_(73, 32)));
+        // Half of the mitre is left by grooves an inch deep, and a thousandth less than that is refused.
+        assert!(round_a_panel(in_(1, 1), in_(1, 4)).is_ok());
+        assert_eq!(round_a_panel(in_(1, 1) + Length::from_um(1), in_(1, 4)), Err("spline-misfits"));
+    }
+
+    #[test]
+    fn a_floor_across_a_plinth_leaves_the_longer_end() {
+        // Boards 3/4 in thick and 3 in high: slots from 7/32 to 15/32 in along the mitre and 3/8 to each side. A floor in grooves 1/4 in
+        // deep reaches 1/4 x 1.414 = 0.354 in, past 7/32; from 1/2 to 3/4 in up it leaves 2-1/4 of 3 in.
+        let zero = in_(0, 1);
+        let build = |up: Length, deep: Length| {
+            let mut bench = Bench::new();
+            let front = bench.add("front", in_(3, 4), [zero; 3], [in_(20, 1), in_(3, 4), in_(3, 1)]);
+            let side = bench.add("side", in_(3, 4), [zero, in_(3, 4), zero], [in_(3, 4), in_(12, 1), in_(3, 1)]);
+            let low = [in_(3, 4), in_(3, 4), up];
+            let floor = bench.add("floor", in_(1, 4), low, [in_(20, 1), in_(12, 1), up + in_(1, 4)]);
+            bench.join("mitre", side, &[front], splined());
+            let options = Options::new().with("depth", Value::Length(deep)).with("clearance", Value::Length(zero));
+            bench.join("groove", floor, &[front, side], options.with("fit", Value::Length(zero)));
+            let model = bench.made().map_err(|finding| finding.code)?;
+            Ok(model.hardware.iter().find(|one| one.item.starts_with("spline")).and_then(|one| one.size).unwrap())
+        };
+        assert_eq!(build(in_(1, 2), in_(1, 4)), Ok(in_(9, 4)));
+        // Grooves 1/8 in deep end before the slot.
+        assert_eq!(build(in_(1, 2), in_(1, 8)), Ok(in_(3, 1)));
+        // In the middle it leaves 1-3/8 on each side, less than half.
+        assert_eq!(build(in_(11, 8), in_(1, 4)), Err("spline-misfits"));
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! Stub tenon: the end of a rail as a short tongue in the groove that also holds the panel.
 
+use super::bring::{add_glue, add_step, named};
 use super::channel;
-use super::fasteners::{add_glue, add_step, named};
 use super::tongue::{self, PanelGroove, Tongue};
 use super::{ByUnit, Joint, Work};
 use crate::base::{Face, Length};
@@ -54,6 +54,7 @@ pub(super) const STUB_TENON: Joint = Joint {
         "cut-beside-part",
         "cut-through",
         "cut-without-depth",
+        "fit-too-loose",
         "joint-needs-contact",
         "tenon-misfits-groove",
         "tongue-too-thick",
@@ -64,6 +65,7 @@ pub(super) const STUB_TENON: Joint = Joint {
     needs: "Glue on both cheeks and the end of the tenon, unless `glue` is false.",
     sets: "For the cheeks: a stop at the length of the tenon, blade height at what each cheek loses, and the passes of the kerf \
            that clear it. For a groove of its own: fence and blade height.",
+    promises: "Both sides of the tenon stand between the walls of the groove with the fit, and its end before the floor.",
     assembly: "Glue the rail's stub tenons into the grooves of each stile.",
     example: r#"let maple = stock("3/4 hard maple board");
 let thin = stock("1/4 birch plywood");

@@ -1,8 +1,8 @@
 //! Mortise and tenon: the end of a rail in a slot of the stile, with wood on all four sides.
 
+use super::bring::add_glue;
 use super::channel;
 use super::contact::{Contact, square_mm};
-use super::fasteners::add_glue;
 use super::tongue::{self, PanelGroove, Tongue};
 use super::{ByUnit, Joint, Work};
 use crate::base::{Axis, Face, Length};
@@ -55,13 +55,26 @@ pub(super) const TENON: Joint = Joint {
             edge, the tenon lies in line with it. Haunched, the tenon is narrower at the end of the stile, and a short haunch \
             fills the groove there. Choose it for frames that carry weight, for legs and aprons, and for panels of solid wood.",
     source: "common practice, no source",
-    refuses: &["banded-edge-in-cut", "broad-face-in-cut", "cut-beside-part", "cut-through", "cut-without-depth", "haunch-misfits", "joint-needs-contact", "mortise-open", "option-without-effect", "tongue-too-thick"],
+    refuses: &[
+        "banded-edge-in-cut",
+        "broad-face-in-cut",
+        "cut-beside-part",
+        "cut-through",
+        "cut-without-depth",
+        "fit-too-loose",
+        "haunch-misfits",
+        "joint-needs-contact",
+        "mortise-open",
+        "option-without-effect",
+        "tongue-too-thick",
+    ],
     changes: "The rail grows at each end by the depth of the mortise less the clearance. The stiles keep their size.",
     leaves: "A `cheek` on each side and a `shoulder` at each edge of the rail's ends, a `mortise` in each stile; with a haunch and \
              no panel's groove a `haunch` in the stile, open at its end.",
     needs: "Glue on both cheeks, unless `glue` is false.",
     sets: "For the tenon: a stop at its length, blade height for cheeks and for shoulders, and the passes of the kerf. For the \
            mortise: the fence from the nearer face, and the depth stop.",
+    promises: "Both sides of the tenon stand between the walls of the mortise with the fit, and a blind end before its floor.",
     assembly: "Glue the rail's tenons into the mortises of each leg.",
     example: r#"let maple = stock("3/4 hard maple board");
 let left = part("stile", #{ stock: maple, left: 0.inch, width: 3.inch, front: 0.inch, bottom: 0.inch, height: 30.inch, grain: "up" });

@@ -2,8 +2,8 @@
 //! to a tongue.
 
 use super::bearing::{Housed, housed};
+use super::bring::{Named, add_step, named};
 use super::contact::{Contact, contact};
-use super::fasteners::{Named, add_step, named};
 use super::{Work, channel, groove};
 use crate::base::{Axis, Face, Length, Ratio, Solid};
 use crate::diag::Finding;

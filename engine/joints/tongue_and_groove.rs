@@ -1,7 +1,7 @@
 //! Tongue and groove: an edge of one board as a tongue in a groove of the next.
 
+use super::bring::add_glue;
 use super::contact::square_mm;
-use super::fasteners::add_glue;
 use super::tongue::{self, Tongue};
 use super::{ByUnit, Joint, Work};
 use crate::base::Length;
@@ -46,6 +46,7 @@ pub(super) const TONGUE_AND_GROOVE: Joint = Joint {
         "cut-beside-part",
         "cut-through",
         "cut-without-depth",
+        "fit-too-loose",
         "joint-needs-contact",
         "tongue-too-thick",
     ],
@@ -54,6 +55,7 @@ pub(super) const TONGUE_AND_GROOVE: Joint = Joint {
     needs: "Nothing, or glue on the tongue when `glue` is true.",
     sets: "Stop: the length of the tongue. Blade height: what each cheek loses. For the groove the fence from the nearer face and \
            the blade height, with the passes of the kerf.",
+    promises: "Both sides of the tongue stand between the walls of the groove with the fit, and its edge before the floor with the clearance.",
     assembly: "Slide the board's tongue into the groove of the board, without glue.",
     example: r#"let oak = stock("3/4 white oak board");
 let first = part("board", #{ stock: oak, left: 0.inch, width: 4.inch, front: 0.inch, bottom: 0.inch, height: 30.inch, grain: "up" });

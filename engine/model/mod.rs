@@ -17,7 +17,7 @@ mod part;
 mod shop;
 mod stock;
 
-pub use bearing::Bearing;
+pub use bearing::{Bearing, Lies};
 pub use cutting::{BoardRun, CuttingRules, FirstCut, RackPiece, Supply, SupplySize};
 pub use feature::{Bore, Feature, Shape};
 pub use hardware::{Hardware, HardwareClass, HardwareKind, HardwareUse, SlideFit, Slides, Unit as HardwareUnit};

@@ -29,11 +29,18 @@ use std::sync::Arc;
 
 use crate::base::{Length, Printing};
 use crate::model::{HardwareUnit, MarkOut, Model, Money, PartId, Shop, Stock};
+use crate::proof::Proved;
 
 /// Draws up everything that the papers print from a settled model whose joints are made.
 ///
 /// The same model gives the same plan. A model with error findings has no plan worth printing; the job decides that.
 pub fn plan(model: &Model, shop: &Shop) -> Plan {
+    plan_of(&Proved::new(model), shop)
+}
+
+/// The same, of a model whose proof may be worked out in part already.
+pub fn plan_of(proof: &Proved<'_>, shop: &Shop) -> Plan {
+    let model = proof.model;
     let mut stocks = StockTable::default();
     let cut_list = cut_list::cut_list(model, &mut stocks);
     let short = names::Shortener::new(model);
@@ -49,7 +56,7 @@ pub fn plan(model: &Model, shop: &Shop) -> Plan {
         squares: squares::squares(model, &short),
         fits: fits::fits(model, shop, &short),
         weights: weights::weights(model, &short),
-        steps: short.join(order::steps(model).iter().map(String::as_str)),
+        steps: short.join(order::steps(proof).iter().map(String::as_str)),
         notes: notes(model, &cut_list, &short),
         cautions: cautions::cautions(model),
         cutting: Cutting::of(model, &cut_list, shop),

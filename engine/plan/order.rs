@@ -4,14 +4,15 @@ use std::collections::{HashMap, HashSet};
 
 use super::names;
 use crate::model::{Model, Moving, PartId, PieceId, Stage};
-use crate::proof::order::{Assembly, assemblies};
+use crate::proof::Proved;
+use crate::proof::order::Assembly;
 
 /// The steps in the order of work: what is done to parts that lie flat, what is built, what is hung. What is built by itself comes first, pieces of one kind together; in each the order in which it was
 /// proved to go together, which is the recipe's own wherever that works. What is done to several parts alike is said once.
-pub(super) fn steps(model: &Model) -> Vec<String> {
-    let found = assemblies(model);
+pub(super) fn steps(proof: &Proved<'_>) -> Vec<String> {
+    let model = proof.model;
     let assemblies: HashMap<PieceId, Times<'_>> =
-        found.iter().map(|assembly| (assembly.piece, Times::new(assembly))).collect();
+        proof.assemblies().iter().map(|assembly| (assembly.piece, Times::new(assembly))).collect();
     // The first step that fits a part is its own; what fastens it further comes once all that it meets is there.
     let mut fitted: HashSet<PartId> = HashSet::new();
     let mut by_piece: Vec<Vec<Placed>> = vec![Vec::new(); model.pieces.len()];
@@ -151,7 +152,7 @@ mod tests {
         }
         model.settle();
         assert!(joints::make(&mut model, &Shop::default()).is_empty());
-        let steps = steps(&model);
+        let steps = steps(&Proved::new(&model));
         let of = |word: &str| steps.iter().position(|step| step.contains(word)).unwrap();
         assert!(of("the front to") < of("the bottom into") && of("the bottom into") < of("the back to"), "{steps:?}");
     }

@@ -1,7 +1,7 @@
 //! What is left of a part once its joints are cut.
 
 use crate::base::Solid;
-use crate::model::{Feature, Model, PartId, Shape};
+use crate::model::{Feature, Model, Part, PartId, Shape};
 
 /// The material of every part, as cuboids that do not overlap.
 #[derive(Clone, Debug, Default)]
@@ -19,7 +19,7 @@ impl Material {
         let solids = model
             .part_ids()
             .map(|(id, part)| {
-                left_of(model, id).unwrap_or_else(|| {
+                left_of(part, |cut| takes(model, id, cut)).unwrap_or_else(|| {
                     complete = false;
                     vec![part.solid]
                 })
@@ -43,11 +43,16 @@ fn takes(model: &Model, part: PartId, feature: &Feature) -> bool {
     is_open(feature) && (!matches!(feature.shape, Shape::Bevel { .. }) || model.joint(feature.joint).member != part)
 }
 
-fn left_of(model: &Model, id: PartId) -> Option<Vec<Solid>> {
-    let part = model.part(id);
+/// What is left of a part whose mitres are not cut yet; all of it, where it has more cuts than can mean anything.
+pub(super) fn before_mitres(part: &Part) -> Vec<Solid> {
+    let takes = |cut: &Feature| is_open(cut) && !matches!(cut.shape, Shape::Bevel { .. });
+    left_of(part, takes).unwrap_or_else(|| vec![part.solid])
+}
+
+fn left_of(part: &Part, takes: impl Fn(&Feature) -> bool) -> Option<Vec<Solid>> {
     let mut left = vec![part.solid];
     let mut next = Vec::new();
-    for feature in part.features.iter().filter(|feature| takes(model, id, feature)) {
+    for feature in part.features.iter().filter(|feature| takes(feature)) {
         if left.iter().all(|solid| solid.overlap(&feature.solid).is_none()) {
             continue;
         }

@@ -41,7 +41,7 @@ pub struct Locked {
 
 /// Finds the order of every piece of a settled model, the job itself included. What shares space with something else has none, and
 /// is not told of as locked.
-pub fn assemblies(model: &Model) -> Vec<Assembly> {
+pub fn assemblies(model: &Model, material: &Material) -> Vec<Assembly> {
     let mut levels: Vec<Vec<(Moving, PartId)>> = vec![Vec::new(); model.pieces.len()];
     for (id, part) in model.part_ids() {
         let mut item = Moving::Part(id);
@@ -52,7 +52,7 @@ pub fn assemblies(model: &Model) -> Vec<Assembly> {
             piece = model.piece(at).parent;
         }
     }
-    let mut ground = Ground::new(model);
+    let mut ground = Ground::new(model, material);
     let mut steps = MOST_STEPS;
     let pieces = (0..).map(PieceId).zip(levels).filter(|(_, parts)| !parts.is_empty());
     pieces
@@ -72,7 +72,7 @@ const MOST_STEPS: usize = 5_000_000;
 pub(super) struct Ground<'a> {
     pub model: &'a Model,
     /// By part: what it fills, and its material less its skin.
-    pub material: Vec<Vec<Solid>>,
+    pub material: &'a [Vec<Solid>],
     pub skinned: Vec<Vec<Solid>>,
     complete: bool,
     /// The one way out of what slides.
@@ -87,8 +87,7 @@ pub(super) struct Ground<'a> {
 }
 
 impl<'a> Ground<'a> {
-    fn new(model: &'a Model) -> Self {
-        let material = Material::new(model);
+    fn new(model: &'a Model, material: &'a Material) -> Self {
         let mut steps = vec![Vec::new(); model.pieces.len()];
         for (&at, named) in &model.step_parts {
             // What is drilled while it lies flat is not fitted by that.
@@ -106,7 +105,7 @@ impl<'a> Ground<'a> {
             model,
             skinned: material.solids.iter().map(|solids| solids.iter().map(within_tolerance).collect()).collect(),
             complete: material.complete,
-            material: material.solids,
+            material: &material.solids,
             slides: slides.into_iter().filter_map(|(moving, out)| Some((moving, out?))).collect(),
             clings: clinging(model),
             steps,
@@ -160,14 +159,14 @@ mod tests {
     use super::super::index::meet;
     use super::*;
     use crate::base::Printing;
-    use crate::model::{Material as Wood, Part, Step, Stock, StockForm};
+    use crate::model::{Part, Stage, Step, Stock, StockForm};
 
     /// Blocks of up to 3 x 3 x 3 mm on a grid, and the order in which the recipe would fit them.
     fn job(blocks: &[([i64; 3], [i64; 3])], fitted: &[prop::sample::Index]) -> Model {
         let mm = Length::from_mm;
         let mut model = Model::new("blocks", Printing::default());
         let form = StockForm::Sheet { length: mm(2_440), width: mm(1_220) };
-        let stock = Arc::new(Stock::new("block", Wood::Other, form, mm(1)));
+        let stock = Arc::new(Stock::new("block", crate::model::Material::Other, form, mm(1)));
         for (low, size) in blocks {
             let solid = Solid::new(low.map(mm), std::array::from_fn(|axis| mm(low[axis] + size[axis])));
             model.add_part(Part::new("block", Model::ROOT, stock.clone(), solid));
@@ -223,7 +222,7 @@ mod tests {
             fitted in prop::collection::vec(any::<prop::sample::Index>(), 0..20),
         ) {
             let model = job(&blocks, &fitted);
-            let found = assemblies(&model).remove(0);
+            let found = assemblies(&model, &Material::new(&model)).remove(0);
             let place = |at: usize| {
                 let step = model.step_parts.iter().find(|(_, parts)| parts.contains(&id(at)));
                 step.map_or(usize::MAX, |(step, _)| step + 1)
@@ -250,7 +249,7 @@ mod tests {
             // Blocks in a grid of 3 mm, each moved within its cell by nothing, so that they touch and do not overlap.
             let blocks: Vec<_> = places.iter().map(|place| place.map(|at| 3 * at)).zip(sizes).collect();
             let model = job(&blocks, &[]);
-            let found = assemblies(&model).remove(0);
+            let found = assemblies(&model, &Material::new(&model)).remove(0);
             prop_assert!(found.complete && found.order.len() == blocks.len());
             if found.locked.is_empty() {
                 holds(&model, &found.order, &found.groups, 0)?;

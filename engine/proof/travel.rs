@@ -2,7 +2,8 @@
 
 use std::collections::HashMap;
 
-use super::bodies::{Body, bodies};
+use super::Proved;
+use super::bodies::Body;
 use super::index::{Index, meet, within_tolerance};
 use super::material::Material;
 use super::turning::{self, Quad, Spot};
@@ -58,8 +59,6 @@ pub enum After {
 /// What was found about the ways of a model.
 #[derive(Clone, Debug, Default)]
 pub struct Ways {
-    /// The parts of each motion.
-    pub bodies: Vec<Body>,
     /// The first meeting of each motion with each other thing.
     pub meetings: Vec<Meeting>,
     /// Whether all ways were looked at to their end.
@@ -72,14 +71,14 @@ const MOST_STEPS: usize = 2_000_000;
 const MOST_MEETINGS: usize = 100;
 
 /// Looks at the way of everything that moves.
-pub fn ways(model: &Model) -> Ways {
+pub fn ways(proof: &Proved<'_>) -> Ways {
+    let model = proof.model;
     if model.motions.is_empty() {
         return Ways { complete: true, ..Ways::default() };
     }
-    let material = Material::new(model);
-    let bodies = bodies(model);
-    let mut found = Ways { bodies: Vec::new(), meetings: Vec::new(), complete: material.complete };
-    let stage = Stage::new(model, material, &bodies);
+    let (material, bodies) = (proof.material(), proof.bodies());
+    let mut found = Ways { meetings: Vec::new(), complete: material.complete };
+    let stage = Stage::new(model, material, bodies);
     let mut steps = MOST_STEPS;
     for motion in 0..model.motions.len() {
         stage.look(motion, &mut found.meetings, &mut steps);
@@ -88,7 +87,6 @@ pub fn ways(model: &Model) -> Ways {
             break;
         }
     }
-    found.bodies = bodies;
     found
 }
 
@@ -108,7 +106,7 @@ struct Stage<'a> {
 }
 
 impl<'a> Stage<'a> {
-    fn new(model: &'a Model, material: Material, bodies: &[Body]) -> Self {
+    fn new(model: &'a Model, material: &Material, bodies: &[Body]) -> Self {
         let mut moved_by = vec![Vec::new(); model.parts.len()];
         for (motion, body) in bodies.iter().enumerate() {
             for part in &body.parts {
@@ -116,7 +114,7 @@ impl<'a> Stage<'a> {
             }
         }
         let mut things: Vec<(Thing, Vec<Solid>)> =
-            model.part_ids().map(|(id, _)| Thing::Part(id)).zip(material.solids).collect();
+            model.part_ids().map(|(id, _)| Thing::Part(id)).zip(material.solids.iter().cloned()).collect();
         for (at, stands_out) in model.stands_out.iter().enumerate() {
             things.push((Thing::StandsOut(at), stands_out.solids(model)));
             moved_by.push(moved_by[stands_out.part.0 as usize].clone());

@@ -76,6 +76,56 @@ fn every_code_has_a_case() {
     assert!(missing.is_empty(), "no case shows {missing:?}");
 }
 
+/// What the proof says of a job is told so that a maker can mend it: which part, by how much, and what would cure it.
+#[test]
+fn every_finding_of_the_proof_is_measured_and_has_a_cure() {
+    // The one finding of the proof that is no matter of size is `opens-nothing`: something is named that does not move.
+    const PROOF: [&str; 19] = [
+        "box-beside-opening",
+        "box-misfits-slides",
+        "breaks-out",
+        "fit-not-kept",
+        "hole-meets-cut",
+        "joint-cut-away",
+        "locked-in",
+        "loose-part",
+        "moving-part-fixed",
+        "no-joint-between",
+        "opening-out-of-true",
+        "opens-nothing",
+        "panel-misfits-groove",
+        "path-blocked",
+        "reveal-closed",
+        "reveal-uneven",
+        "shared-space",
+        "slide-too-long",
+        "thin-wall",
+    ];
+    let mut told = BTreeSet::new();
+    let mut faults = Vec::new();
+    for case in cases() {
+        for finding in found(&case).into_iter().filter(|finding| PROOF.contains(&finding.code)) {
+            told.insert(finding.code);
+            let names_part = finding.message.contains('`');
+            let has_size = is_measured(&finding.message) || finding.code == "opens-nothing";
+            let cure = finding.hint.as_deref().unwrap_or("");
+            if !names_part || !has_size || cure.is_empty() {
+                faults.push(format!("{}: {finding}", case.display()));
+            }
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n\n"));
+    assert_eq!(told.into_iter().collect::<Vec<_>>(), PROOF, "each has its case");
+}
+
+/// Whether a text has a length or an angle in it.
+fn is_measured(text: &str) -> bool {
+    text.char_indices().filter(|(_, letter)| letter.is_ascii_digit()).any(|(at, _)| {
+        let rest = &text[at + 1..];
+        ["\"", " mm", " of ", " degrees"].iter().any(|unit| rest.starts_with(unit))
+    })
+}
+
 /// The stories of the codes are complete: `explain` knows every code that is written in the engine, and no other.
 #[test]
 fn every_code_has_its_story() {
@@ -131,17 +181,9 @@ fn known_codes() -> Vec<&'static str> {
 
 /// What is wrong with the findings of a case.
 fn judge(case: &Path) -> Vec<String> {
-    let main = if case.is_dir() { case.join("main.rhai") } else { case.to_owned() };
+    let main = main_of(case);
     let folder = main.parent().unwrap().to_owned();
-    let text = fs::read_to_string(&main).unwrap();
-    let head: Vec<&str> = text.lines().filter_map(|line| line.strip_prefix("//! ")).collect();
-    let inputs: Vec<(String, String)> = head
-        .iter()
-        .filter_map(|line| line.split_once('='))
-        .map(|(name, value)| (name.to_owned(), value.to_owned()))
-        .collect();
-    let units = head.iter().find_map(|line| Unit::from_short(line.strip_prefix("units: ")?));
-    let findings = on_script_thread(|| findings(&main, &inputs, units));
+    let findings = found(case);
 
     let local = |at: &At| {
         Path::new(&*at.file)
@@ -176,6 +218,24 @@ fn judge(case: &Path) -> Vec<String> {
     };
     faults.extend(left.iter().map(told));
     faults
+}
+
+fn main_of(case: &Path) -> PathBuf {
+    if case.is_dir() { case.join("main.rhai") } else { case.to_owned() }
+}
+
+/// The findings of a case, with the inputs and the unit that it asks for.
+fn found(case: &Path) -> Vec<Finding> {
+    let main = main_of(case);
+    let text = fs::read_to_string(&main).unwrap();
+    let head: Vec<&str> = text.lines().filter_map(|line| line.strip_prefix("//! ")).collect();
+    let inputs: Vec<(String, String)> = head
+        .iter()
+        .filter_map(|line| line.split_once('='))
+        .map(|(name, value)| (name.to_owned(), value.to_owned()))
+        .collect();
+    let units = head.iter().find_map(|line| Unit::from_short(line.strip_prefix("units: ")?));
+    on_script_thread(|| findings(&main, &inputs, units))
 }
 
 fn underlined(at: &At) -> (u32, u32) {

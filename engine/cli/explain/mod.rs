@@ -205,6 +205,7 @@ fn facts(joint: &Joint) -> Listing {
         row("cuts", joint.leaves),
         row("needs", joint.needs),
         row("settings", joint.sets),
+        row("proof", joint.promises),
         row("assembly", joint.assembly),
     ];
     Listing { heading: "What it does".to_owned(), columns: &FACTS, rows, below: String::new() }

@@ -9,6 +9,7 @@ use casewright::catalog;
 use casewright::checks;
 use casewright::diag::{Finding, did_you_mean};
 use casewright::model::{Model, Part, Shop, Stock};
+use casewright::proof::Proved;
 
 use super::sheet_rows::{self, CODE, Row};
 
@@ -41,9 +42,10 @@ pub fn read(file: &str, text: &str, unit: Option<Unit>, shop: &Shop) -> (Model, 
     }
     if faults.is_empty() {
         // A list has no joints and no places; that each part comes out of its stock has to hold all the same.
+        let proof = Proved::new(&model);
         for check in checks::ALL.iter().filter(|check| ["part-beyond-stock", "too-small-to-cut"].contains(&check.code))
         {
-            (check.run)(checks::Subject { model: &model, shop }, &mut faults);
+            (check.run)(checks::Subject { model: &model, shop, proof: &proof }, &mut faults);
             faults.dedup_by(|a, b| a.at == b.at);
         }
     }
