@@ -1,7 +1,7 @@
 //! Layer 3: the proof that a job fits, as pure integer geometry on a settled model whose joints are made.
 //!
 //! [`index`] finds what is near, [`material`] what is left of a part, [`meets`] whether joints bear where they should, [`walls`]
-//! what wood stands between cuts, [`bodies`] what moves together, [`travel`] whether its way is free, [`order`] in which order
+//! what wood stands between cuts, [`mod@bodies`] what moves together, [`travel`] whether its way is free, [`order`] in which order
 //! everything goes together, by taking each piece apart. One tolerance holds throughout: [`Length::SAME_SIZE`]. What stands in
 //! the way is taken a thousandth of a millimetre smaller on every side, so that faces that touch do not meet.
 //!
