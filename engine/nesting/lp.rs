@@ -304,3 +304,64 @@ impl Master {
         self.settle();
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use microlp::{ComparisonOp, OptimizationDirection, Problem};
+    use proptest::prelude::*;
+
+    const BARE: f64 = 20.0;
+
+    /// The same programme by a general solver, by its dual: the most that the demand is worth when no column is worth more
+    /// than it costs and no row more than it costs to leave it bare.
+    fn by_a_general_solver(demand: &[u32], columns: &[Column]) -> f64 {
+        let mut problem = Problem::new(OptimizationDirection::Maximize);
+        let rows: Vec<_> = demand.iter().map(|&demand| problem.add_var(f64::from(demand), (0.0, BARE))).collect();
+        for column in columns {
+            let entries: Vec<_> = column.entries.iter().map(|&(row, value)| (rows[row], value)).collect();
+            problem.add_constraint(&entries[..], ComparisonOp::Le, column.cost);
+        }
+        problem
+            .solve()
+            .ok()
+            .and_then(|outcome| outcome.into_solution().ok())
+            .map_or(f64::NAN, |found| found.objective())
+    }
+
+    fn floats(demand: &[u32]) -> Vec<f64> {
+        demand.iter().map(|&demand| f64::from(demand)).collect()
+    }
+
+    proptest! {
+        /// By duality both values are the same, but for what demands are stirred by: 2.2e-5 on each of eight rows, each
+        /// worth 20 at most.
+        #[test]
+        fn a_general_solver_finds_the_same_value(
+            demand in prop::collection::vec(1_u32..30, 1..9),
+            then in prop::collection::vec(1_u32..30, 8),
+            columns in prop::collection::vec((prop::collection::vec(0_u32..5, 8), 1_u32..6), 1..25),
+        ) {
+            let mut master = Master::new(floats(&demand), vec![BARE; demand.len()]);
+            for (counts, cost) in &columns {
+                let used = (0..demand.len()).zip(counts).filter(|&(_, &count)| count > 0);
+                let entries: Vec<(usize, f64)> = used.map(|(row, &count)| (row, f64::from(count))).collect();
+                if !entries.is_empty() {
+                    master.add(Column { entries, cost: f64::from(*cost) });
+                }
+            }
+            master.settle();
+            let wanted = by_a_general_solver(&demand, &master.columns);
+            prop_assert!((master.objective() - wanted).abs() < 0.004, "{} and {wanted}", master.objective());
+            // What is left bare costs the rest.
+            let used: f64 = master.used().map(|(at, level)| level * master.columns[at].cost).sum();
+            prop_assert!(used < wanted + 0.004);
+            // The same again when something else is asked.
+            let then = &then[..demand.len()];
+            let costs: Vec<f64> = master.columns.iter().map(|column| column.cost).collect();
+            master.ask(floats(then), &costs);
+            let wanted = by_a_general_solver(then, &master.columns);
+            prop_assert!((master.objective() - wanted).abs() < 0.004, "then {} and {wanted}", master.objective());
+        }
+    }
+}
