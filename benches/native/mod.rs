@@ -167,7 +167,7 @@ fn hang(
     length: Length,
 ) {
     let first = model.parts_of(piece).next().map(|(id, _)| id);
-    let text = format!("Fit the slides of {name} in {} by the marks below, and hang it.", model.opening(opening).name);
+    let text = format!("Hang {name} in {}: fit its slides by the marks below.", model.opening(opening).name);
     model.steps.push(Step { piece: Model::ROOT, stage: casewright::model::Stage::Hang, text });
     model.step_parts.insert(model.steps.len() - 1, first.into_iter().collect());
     model.holds.extend(first.map(|part| Hold { part, to: None }));
