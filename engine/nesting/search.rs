@@ -171,6 +171,14 @@ impl Gathered {
     }
 }
 
+/// How many attempts a search looks back. A short memory settles soon and leaves time to begin again from elsewhere, but
+/// with many kinds of parts, each needed a few times, it settles too soon.
+fn memory(shop: &Shop, state: &State) -> usize {
+    let parts = state.loose.len() + state.trees.iter().map(|tree| tree.kinds().count()).sum::<usize>();
+    let kinds = shop.kinds.len();
+    if parts >= 4 * kinds { 50 } else { (2 * kinds).clamp(50, 300) }
+}
+
 /// A search that can be stopped and taken up again: late acceptance (Burke and Bykov, 2017) of what is worth no less than
 /// the state of some attempts ago.
 pub(super) struct Chain {
@@ -192,13 +200,11 @@ impl Chain {
     /// Attempts between two looks at the sheets that it has come by.
     const GATHER: u64 = 500;
 
-    /// Begins with this state; the sheets may cost no more than `goal`. A short memory settles soon and leaves time to begin
-    /// again from elsewhere, but with many parts it settles too soon.
+    /// Begins with this state; the sheets may cost no more than `goal`.
     pub fn new(shop: &Shop, state: State, goal: i64) -> Self {
         let value = value_of(shop, &state);
-        let parts = state.loose.len() + state.trees.iter().map(|tree| tree.kinds().count()).sum::<usize>();
         Self {
-            history: vec![value; (parts / 2).clamp(50, 300)],
+            history: vec![value; memory(shop, &state)],
             state,
             value,
             goal,
