@@ -39,8 +39,10 @@ pub(super) struct Bounds<'s, 'p> {
     /// The pairs that linear programmes begin with, and which of them comes next, twice each.
     starts: Vec<(Scale, Scale)>,
     next: usize,
-    /// The work that fillings have taken, in entries of a table.
+    /// The work that fillings and programmes have taken, in entries of a table.
     spent: Cell<u64>,
+    /// What fills a height and what fills a width, found for any weights: how often each way to lie is used.
+    fillings: [Vec<Vec<(usize, u32)>>; 2],
 }
 
 impl<'s, 'p> Bounds<'s, 'p> {
@@ -60,8 +62,17 @@ impl<'s, 'p> Bounds<'s, 'p> {
                 }
             }
         }
-        let mut bounds =
-            Self { setup, pieces, ways, best: 0, good: Vec::new(), starts: Vec::new(), next: 0, spent: Cell::new(0) };
+        let mut bounds = Self {
+            setup,
+            pieces,
+            ways,
+            best: 0,
+            good: Vec::new(),
+            starts: Vec::new(),
+            next: 0,
+            spent: Cell::new(0),
+            fillings: [const { Vec::new() }; 2],
+        };
         bounds.by_functions();
         bounds
     }
@@ -146,7 +157,6 @@ impl<'s, 'p> Bounds<'s, 'p> {
         }
         let Some((upright, flat)) = self.starts.get(self.next / 2).cloned() else { return };
         let mut is_upright = self.next.is_multiple_of(2);
-        self.next += 1;
         let (mut one, mut two) = (upright, flat);
         let mut last = 0.0;
         for _ in 0..6 {
@@ -154,7 +164,12 @@ impl<'s, 'p> Bounds<'s, 'p> {
                 return;
             }
             let fixed = if is_upright { &two } else { &one };
-            let Some((scale, value)) = self.best_scale(is_upright, fixed, stop) else { break };
+            let Some((scale, value)) = self.best_scale(is_upright, &fixed.clone(), stop) else {
+                if stop(self) {
+                    return;
+                }
+                break;
+            };
             if is_upright {
                 one = scale;
             } else {
@@ -168,6 +183,7 @@ impl<'s, 'p> Bounds<'s, 'p> {
             last = value;
             is_upright = !is_upright;
         }
+        self.next += 1;
     }
 
     /// What a pair of scales proves when the most that a sheet holds of each is found by knapsack.
@@ -201,7 +217,7 @@ impl<'s, 'p> Bounds<'s, 'p> {
     }
 
     /// The best scale in one dimension when the other is fixed, for the largest sheet, with the programme's value.
-    fn best_scale(&self, is_upright: bool, fixed: &[i64], stop: &dyn Fn(&Self) -> bool) -> Option<(Scale, f64)> {
+    fn best_scale(&mut self, is_upright: bool, fixed: &[i64], stop: &dyn Fn(&Self) -> bool) -> Option<(Scale, f64)> {
         let room = if is_upright { self.largest().0 } else { self.largest().1 };
         // A kind with weight 0 in one way to lie weighs nothing whatever the other scale says.
         let mut rows: Vec<usize> = vec![usize::MAX; self.pieces.len()];
@@ -249,8 +265,15 @@ impl<'s, 'p> Bounds<'s, 'p> {
                 }
             }
         }
+        for counts in &self.fillings[usize::from(is_upright)] {
+            let entries = entries_of(counts, &share);
+            if !entries.is_empty() {
+                master.add(Column { entries, cost: 1.0 });
+            }
+        }
         for _ in 0..2000 {
             master.settle();
+            self.spent.set(self.spent.get() + std::mem::take(&mut master.steps));
             if stop(self) {
                 return None;
             }
@@ -259,21 +282,29 @@ impl<'s, 'p> Bounds<'s, 'p> {
             if approx(filling.worth) <= approx(UNIT) * (1.0 + 1e-6) {
                 return Some((scale, master.objective()));
             }
-            let mut entries: Vec<(usize, f64)> = Vec::new();
-            for (at, &count) in filling.counts.iter().enumerate().filter(|&(_, &count)| count > 0) {
-                if let Some((row, share)) = share(at) {
-                    match entries.iter_mut().find(|entry| entry.0 == row) {
-                        Some(entry) => entry.1 += f64::from(count) * share,
-                        None => entries.push((row, f64::from(count) * share)),
-                    }
-                }
-            }
+            let used = filling.counts.iter().enumerate().filter(|&(_, &count)| count > 0);
+            let counts: Vec<(usize, u32)> = used.map(|(at, &count)| (at, count)).collect();
+            let entries = entries_of(&counts, &share);
+            self.fillings[usize::from(is_upright)].push(counts);
             if !master.add(Column { entries, cost: 1.0 }) {
                 return Some((scale, master.objective()));
             }
         }
         None
     }
+}
+
+/// What a filling covers of each row.
+fn entries_of(counts: &[(usize, u32)], share: &impl Fn(usize) -> Option<(usize, f64)>) -> Vec<(usize, f64)> {
+    let mut entries: Vec<(usize, f64)> = Vec::new();
+    for &(at, count) in counts {
+        let Some((row, share)) = share(at) else { continue };
+        match entries.iter_mut().find(|entry| entry.0 == row) {
+            Some(entry) => entry.1 += f64::from(count) * share,
+            None => entries.push((row, f64::from(count) * share)),
+        }
+    }
+    entries
 }
 
 /// Sizes and weights as floating numbers, for the linear programme only.

@@ -8,6 +8,17 @@ pub(super) struct Choice {
     pub most: u32,
 }
 
+impl Choice {
+    /// What this is worth when it fills a room to the last, pieces of it counted.
+    #[inline]
+    fn fills(&self, room: i64) -> i64 {
+        if let Some(product) = self.worth.checked_mul(room) {
+            return product / self.length;
+        }
+        i64::try_from(i128::from(self.worth) * i128::from(room) / i128::from(self.length)).unwrap_or(i64::MAX / 4)
+    }
+}
+
 /// A filling, and a figure that no filling is worth more than; the two are equal unless the search was cut short.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Filling {
@@ -95,14 +106,10 @@ fn by_branching(choices: &[Choice], order: &[usize], room: i64, given: i64) -> F
             worth += take * item.worth;
             room -= take * item.length;
             if take < i64::from(item.most) {
-                return worth
-                    + i64::try_from(i128::from(item.worth) * i128::from(room) / i128::from(item.length))
-                        .unwrap_or(i64::MAX / 4);
+                return worth + item.fills(room);
             }
         }
-        let Some(item) = items.get(at + 3) else { return worth };
-        worth
-            + i64::try_from(i128::from(item.worth) * i128::from(room) / i128::from(item.length)).unwrap_or(i64::MAX / 4)
+        worth + items.get(at + 3).map_or(0, |item| item.fills(room))
     };
     let upper = bound(0, room);
     let mut taken = vec![0_u32; count];

@@ -6,6 +6,9 @@
 
 const TINY: f64 = 1e-9;
 
+/// What a look at a column counts as, in multiplications.
+const A_LOOK: u64 = 10;
+
 /// How much a row's demand may be raised to tell it from the others.
 pub(super) const STIR: f64 = 2e-5;
 
@@ -31,9 +34,22 @@ enum Basic {
     Bare(usize),
 }
 
+/// A state of the programme to come back to.
+pub(super) struct Solved {
+    demand: Vec<f64>,
+    asked: Vec<f64>,
+    basis: Vec<Basic>,
+    inverse: Vec<f64>,
+    level: Vec<f64>,
+    duals: Vec<f64>,
+    since: usize,
+}
+
 pub(super) struct Master {
     rows: usize,
     pub columns: Vec<Column>,
+    /// The columns that may enter.
+    open: Vec<usize>,
     demand: Vec<f64>,
     /// The demand with a little more on each row, a different little on each: with equal demands too many bases are
     /// equally good and the method would walk on the spot.
@@ -47,6 +63,8 @@ pub(super) struct Master {
     since: usize,
     /// Where the search for a candidate goes on.
     next: usize,
+    /// Work done, in multiplications.
+    pub steps: u64,
 }
 
 impl Master {
@@ -60,6 +78,7 @@ impl Master {
         let mut master = Self {
             rows,
             columns: Vec::new(),
+            open: Vec::new(),
             asked: stirred(&demand),
             demand,
             bare,
@@ -69,6 +88,7 @@ impl Master {
             duals: Vec::new(),
             since: 0,
             next: 0,
+            steps: 0,
         };
         master.rebuild();
         master
@@ -151,6 +171,7 @@ impl Master {
         }
         self.inverse = inverse;
         self.since = 0;
+        self.steps += (n * n * n) as u64;
         self.derive();
     }
 
@@ -206,6 +227,7 @@ impl Master {
         self.level[leaves] = step;
         self.basis[leaves] = enters;
         self.since += 1;
+        self.steps += (n * n) as u64;
         if self.since >= 500 {
             self.rebuild();
         }
@@ -231,9 +253,15 @@ impl Master {
         true
     }
 
+    /// Takes in a column, to be entered when the programme is settled.
+    pub fn push(&mut self, column: Column) {
+        self.open.push(self.columns.len());
+        self.columns.push(column);
+    }
+
     /// Takes in a column and enters it if it is worth it.
     pub fn add(&mut self, column: Column) -> bool {
-        self.columns.push(column);
+        self.push(column);
         let basic = Basic::Column(self.columns.len() - 1);
         self.gain(basic) > TINY && self.enter(basic)
     }
@@ -243,13 +271,13 @@ impl Master {
         const HANDFUL: usize = 128;
         let mut idle = 0;
         for _ in 0..40 * self.rows + 400 {
-            let count = self.columns.len() + self.rows;
+            let count = self.open.len() + self.rows;
             let mut best = (1e-7, None);
             while best.1.is_none() && idle < count {
                 for _ in 0..HANDFUL {
                     self.next = if self.next + 1 < count { self.next + 1 } else { 0 };
                     let basic = match self.next.checked_sub(self.rows) {
-                        Some(at) => Basic::Column(at),
+                        Some(at) => Basic::Column(self.open[at]),
                         None => Basic::Surplus(self.next),
                     };
                     let gain = self.gain(basic);
@@ -258,6 +286,7 @@ impl Master {
                     }
                 }
                 idle += HANDFUL;
+                self.steps += A_LOOK * HANDFUL as u64;
             }
             match best.1 {
                 Some(basic) if self.enter(basic) => idle = 0,
@@ -267,10 +296,12 @@ impl Master {
     }
 
     /// Changes what is asked and repairs the levels (the dual simplex method), then changes what columns cost and
-    /// settles.
-    pub fn ask(&mut self, demand: Vec<f64>, costs: &[f64]) {
+    /// settles. Columns without a cost cost `dear` and enter no more.
+    pub fn ask(&mut self, demand: Vec<f64>, costs: &[Option<f64>], dear: f64) {
         self.asked = stirred(&demand);
         self.demand = demand;
+        self.open.clear();
+        self.open.extend((0..self.columns.len()).filter(|&at| costs[at].is_some()));
         self.derive();
         let n = self.rows;
         for _ in 0..10 * n + 100 {
@@ -280,7 +311,7 @@ impl Master {
             }
             let row: Vec<f64> = self.inverse[leaves * n..(leaves + 1) * n].to_vec();
             let mut best = (f64::INFINITY, None);
-            let columns = (0..self.columns.len()).map(Basic::Column);
+            let columns = self.open.iter().map(|&at| Basic::Column(at));
             let all = columns.chain((0..n).flat_map(|row| [Basic::Surplus(row), Basic::Bare(row)]));
             for basic in all {
                 let mut step = 0.0;
@@ -292,16 +323,39 @@ impl Master {
                     }
                 }
             }
+            self.steps += A_LOOK * self.open.len() as u64;
             let Some(enters) = best.1 else { break };
             let direction = self.direction(enters);
             let gain = self.gain(enters);
             self.pivot(leaves, enters, &direction, gain);
         }
         for (column, &cost) in self.columns.iter_mut().zip(costs) {
-            column.cost = cost;
+            column.cost = cost.unwrap_or(dear);
         }
         self.derive();
         self.settle();
+    }
+
+    /// The state of the moment, to come back to.
+    pub fn solved(&self) -> Solved {
+        Solved {
+            demand: self.demand.clone(),
+            asked: self.asked.clone(),
+            basis: self.basis.clone(),
+            inverse: self.inverse.clone(),
+            level: self.level.clone(),
+            duals: self.duals.clone(),
+            since: self.since,
+        }
+    }
+
+    /// Goes back to a state, where columns cost so much; all of them may enter.
+    pub fn go_back(&mut self, to: Solved, costs: impl Iterator<Item = f64>) {
+        let Solved { demand, asked, basis, inverse, level, duals, since } = to;
+        (self.demand, self.asked, self.basis, self.since) = (demand, asked, basis, since);
+        (self.inverse, self.level, self.duals) = (inverse, level, duals);
+        self.columns.iter_mut().zip(costs).for_each(|(column, cost)| column.cost = cost);
+        self.open = (0..self.columns.len()).collect();
     }
 }
 

@@ -35,6 +35,14 @@ struct Way {
 struct Pattern {
     frame: usize,
     nest: Nest,
+    /// How many of which pieces it cuts.
+    counts: Vec<(usize, u32)>,
+}
+
+impl Pattern {
+    fn is_within(&self, left: &[u32]) -> bool {
+        self.counts.iter().all(|&(piece, count)| count <= left[piece])
+    }
 }
 
 pub(super) struct Patterns<'s, 'p> {
@@ -55,8 +63,6 @@ pub(super) struct Patterns<'s, 'p> {
     /// No plan costs less than this.
     pub bound: i64,
     is_solved: bool,
-    /// The programme's value for all that is needed, when it was asked for less since.
-    before_dive: Option<f64>,
     /// Sheets and free area of the plan that was learned from last.
     known: (usize, i64),
     /// Steps of tables that were made so far.
@@ -131,7 +137,6 @@ impl<'s, 'p> Patterns<'s, 'p> {
             near: true,
             bound: 0,
             is_solved: false,
-            before_dive: None,
             known: (0, 0),
             spent: 0,
         })
@@ -144,10 +149,15 @@ impl<'s, 'p> Patterns<'s, 'p> {
         if std::mem::replace(&mut self.known, key) == key {
             return;
         }
-        for tree in &state.trees {
-            if let Some(nest) = self.nest_of(tree) {
-                self.add(tree.frame, nest);
-            }
+        state.trees.iter().for_each(|tree| self.take_in(tree));
+    }
+
+    /// Takes in a sheet that a search has found as a way to cut.
+    pub fn take_in(&mut self, tree: &Tree) {
+        if let Some(nest) = self.nest_of(tree)
+            && let Some(column) = self.know(tree.frame, nest)
+        {
+            self.master.push(column);
         }
     }
 
@@ -160,17 +170,21 @@ impl<'s, 'p> Patterns<'s, 'p> {
     }
 
     fn add(&mut self, frame: usize, nest: Nest) -> bool {
-        let counts = self.counts(&nest);
-        let mut entries: Vec<(usize, f64)> =
-            counts.iter().enumerate().filter(|&(_, &n)| n > 0).map(|(at, &n)| (at, f64::from(n))).collect();
+        self.know(frame, nest).is_some_and(|column| self.master.add(column))
+    }
+
+    fn know(&mut self, frame: usize, nest: Nest) -> Option<Column> {
+        let counts = self.counts(&nest).into_iter().enumerate().filter(|&(_, count)| count > 0);
+        let counts: Vec<(usize, u32)> = counts.collect();
+        let mut entries: Vec<(usize, f64)> = counts.iter().map(|&(at, count)| (at, f64::from(count))).collect();
         if entries.is_empty() {
-            return false;
+            return None;
         }
         if let Some(row) = self.limit_rows[frame] {
             entries.push((row, -1.0));
         }
-        self.known_ways.push(Pattern { frame, nest });
-        self.master.add(Column { entries, cost: approx(self.setup.costs[frame]) })
+        self.known_ways.push(Pattern { frame, nest, counts });
+        Some(Column { entries, cost: approx(self.setup.costs[frame]) })
     }
 
     fn counts(&self, nest: &Nest) -> Vec<u32> {
@@ -182,8 +196,7 @@ impl<'s, 'p> Patterns<'s, 'p> {
     /// Whether more rounds can raise the bound.
     pub fn can_rise(&self) -> bool {
         // The programme's value only falls: once it is not above the bound, it has no more to prove.
-        let value = self.before_dive.unwrap_or_else(|| self.master.objective());
-        !self.is_solved && value > approx(self.bound) + 1e-9
+        !self.is_solved && self.master.objective() > approx(self.bound) + 1e-9
     }
 
     /// Whether more rounds can better the bound, or the ways to cut at little cost.
@@ -197,9 +210,6 @@ impl<'s, 'p> Patterns<'s, 'p> {
         let round = self.steps();
         if steps < round || !self.is_open() {
             return;
-        }
-        if self.before_dive.take().is_some() {
-            self.ask_for_all();
         }
         while self.spent + round <= end && self.bound < enough && self.is_open() && !stop() {
             self.round();
@@ -327,19 +337,28 @@ impl<'s, 'p> Patterns<'s, 'p> {
     }
 
     /// Sheets cut as the programme says, as often as it says in whole numbers and now and then once more, asked again
-    /// for what is left until that is not much. What is not cut by them is loose.
-    pub fn dive(&mut self, shop: &Shop, goal: i64, dice: &mut Dice, halt: &dyn Fn() -> bool) -> State {
+    /// for what is left until that is not much. What is not cut by them is loose. More ways to cut are looked for on the
+    /// way if that is `wanted`.
+    pub fn dive(&mut self, shop: &Shop, goal: i64, wanted: bool, dice: &mut Dice, halt: &dyn Fn() -> bool) -> State {
         let mut left: Vec<u32> = self.pieces.iter().map(|piece| piece.needed).collect();
         let mut taken: Vec<usize> = Vec::new();
         let end = approx(1 + i64::try_from(dice.below(9)).unwrap_or(0));
         let dearest = approx(self.setup.costs.iter().copied().max().unwrap_or(1).max(1));
         let mut depth = 0;
         let exact_steps = self.steps();
-        self.before_dive = self.before_dive.or_else(|| Some(self.master.objective()));
+        self.master.settle();
+        let solved = self.master.solved();
         loop {
-            self.ask(&left, &taken);
+            if depth > 0 {
+                self.ask(&left, &taken);
+            }
             let mut exactly = false;
-            for _ in 0..if depth == 0 { 6 } else { 16 } {
+            let rounds = match depth {
+                _ if !wanted => 0,
+                0 => 6,
+                _ => 16,
+            };
+            for _ in 0..rounds {
                 let duals = self.duals(0.0);
                 if halt() {
                     break;
@@ -381,13 +400,16 @@ impl<'s, 'p> Patterns<'s, 'p> {
             }
             depth += 1;
         }
+        let costs = self.known_ways.iter().map(|pattern| approx(self.setup.costs[pattern.frame]));
+        self.master.go_back(solved, costs);
+        self.spent += std::mem::take(&mut self.master.steps);
         self.state_of(&taken, shop, goal)
     }
 
     fn settle_on(&self, pattern: usize, left: &mut [u32], taken: &mut Vec<usize>) {
-        let counts = self.counts(&self.known_ways[pattern].nest);
-        if counts.iter().zip(&*left).all(|(count, left)| count <= left) {
-            left.iter_mut().zip(&counts).for_each(|(left, count)| *left -= count);
+        let way = &self.known_ways[pattern];
+        if way.is_within(left) {
+            way.counts.iter().for_each(|&(piece, count)| left[piece] -= count);
             taken.push(pattern);
         }
     }
@@ -404,24 +426,9 @@ impl<'s, 'p> Patterns<'s, 'p> {
             }
         }
         let dear = 10.0 * approx(setup.costs.iter().copied().max().unwrap_or(1).max(1));
-        let costs: Vec<f64> = self
-            .known_ways
-            .iter()
-            .map(|pattern| {
-                let counts = self.counts(&pattern.nest);
-                let is_proper = counts.iter().zip(left).all(|(count, left)| count <= left);
-                if is_proper { approx(setup.costs[pattern.frame]) } else { dear }
-            })
-            .collect();
-        self.master.ask(demand, &costs);
-    }
-
-    fn ask_for_all(&mut self) {
-        let needed = self.pieces.iter().map(|piece| f64::from(piece.needed));
-        let limits = self.limit_rows.iter().zip(&self.setup.limits).filter(|(row, _)| row.is_some());
-        let demand = needed.chain(limits.map(|(_, &limit)| -f64::from(limit))).collect();
-        let costs: Vec<f64> = self.known_ways.iter().map(|pattern| approx(self.setup.costs[pattern.frame])).collect();
-        self.master.ask(demand, &costs);
+        let price = |pattern: &Pattern| pattern.is_within(left).then(|| approx(setup.costs[pattern.frame]));
+        let costs: Vec<Option<f64>> = self.known_ways.iter().map(price).collect();
+        self.master.ask(demand, &costs, dear);
     }
 
     fn state_of(&self, taken: &[usize], shop: &Shop, goal: i64) -> State {
@@ -444,7 +451,7 @@ impl<'s, 'p> Patterns<'s, 'p> {
     }
 
     fn put(&self, pattern: usize, left: &mut Vec<u32>, shop: &Shop, state: &mut State) {
-        let Pattern { frame, nest } = &self.known_ways[pattern];
+        let Pattern { frame, nest, .. } = &self.known_ways[pattern];
         let mut rest = left.clone();
         let mut take = |way: usize| {
             let Way { piece, turned } = self.ways[way];

@@ -4,6 +4,7 @@
 use super::effort::Dice;
 use super::setup::{Setup, fits};
 use super::tree::{Frame, Kind, Place, Taste, Tree};
+use std::collections::BTreeSet;
 
 /// Sheets with what lies on them, and the parts that have found no place yet.
 #[derive(Clone, Debug, Default)]
@@ -128,10 +129,62 @@ pub(super) fn parts_of(setup: &Setup) -> Vec<u32> {
     (0_u32..).zip(&setup.needed).flat_map(|(kind, &count)| (0..count).map(move |_| kind)).collect()
 }
 
-/// A search that can be stopped and taken up again: late acceptance (Burke and Bykov, 2017) of what leaves no more area
-/// loose than some hundred attempts ago.
+/// What a state is worth, the less the better: the area that is loose, less something for free area that lies together
+/// on one sheet, where more may find a place in the end than in as much that is spread over all of them.
+fn value_of(shop: &Shop, state: &State) -> i64 {
+    state.loose_area - state.trees.iter().map(|tree| together(shop, tree)).sum::<i64>()
+}
+
+/// Half of the free area for a sheet that is free, a quarter of that for one that is half free.
+fn together(shop: &Shop, tree: &Tree) -> i64 {
+    let free = i128::from(tree.free);
+    i64::try_from(free * free / (2 * i128::from(shop.frames[tree.frame].area.max(1)))).unwrap_or(0)
+}
+
+/// Well used sheets that a search has come by, each choice of parts once.
+#[derive(Default)]
+pub(super) struct Gathered {
+    seen: BTreeSet<(usize, Vec<u32>)>,
+    fresh: Vec<Tree>,
+}
+
+impl Gathered {
+    /// As many as a programme can choose among in little time.
+    const MOST: usize = 6_000;
+
+    fn gather(&mut self, shop: &Shop, state: &State) {
+        for tree in &state.trees {
+            let is_well_used = tree.free < shop.frames[tree.frame].area / 8;
+            if is_well_used && self.seen.len() < Self::MOST {
+                let mut parts: Vec<u32> = tree.kinds().collect();
+                parts.sort_unstable();
+                if self.seen.insert((tree.frame, parts)) {
+                    self.fresh.push(tree.clone());
+                }
+            }
+        }
+    }
+
+    /// Those that were not handed out before.
+    pub fn fresh(&mut self) -> Vec<Tree> {
+        std::mem::take(&mut self.fresh)
+    }
+}
+
+/// How many attempts a search looks back. A short memory settles soon and leaves time to begin again from elsewhere, but
+/// with many kinds of parts, each needed a few times, it settles too soon.
+fn memory(shop: &Shop, state: &State) -> usize {
+    let parts = state.loose.len() + state.trees.iter().map(|tree| tree.kinds().count()).sum::<usize>();
+    let kinds = shop.kinds.len();
+    if parts >= 4 * kinds { 50 } else { (2 * kinds).clamp(50, 300) }
+}
+
+/// A search that can be stopped and taken up again: late acceptance (Burke and Bykov, 2017) of what is worth no less than
+/// the state of some attempts ago.
 pub(super) struct Chain {
     pub state: State,
+    /// What the state is worth.
+    pub value: i64,
     goal: i64,
     history: Vec<i64>,
     turn: usize,
@@ -144,13 +197,16 @@ pub(super) struct Chain {
 }
 
 impl Chain {
-    const HISTORY: usize = 300;
+    /// Attempts between two looks at the sheets that it has come by.
+    const GATHER: u64 = 500;
 
     /// Begins with this state; the sheets may cost no more than `goal`.
-    pub fn new(state: State, goal: i64) -> Self {
+    pub fn new(shop: &Shop, state: State, goal: i64) -> Self {
+        let value = value_of(shop, &state);
         Self {
-            history: vec![state.loose_area; Self::HISTORY],
+            history: vec![value; memory(shop, &state)],
             state,
+            value,
             goal,
             turn: 0,
             kept: Vec::new(),
@@ -162,8 +218,29 @@ impl Chain {
     }
 
     /// The same, but these very sheets are kept.
-    pub fn on_these_sheets(state: State) -> Self {
-        Self { exchanges: false, ..Self::new(state, i64::MAX) }
+    pub fn on_these_sheets(shop: &Shop, state: State) -> Self {
+        Self { exchanges: false, ..Self::new(shop, state, i64::MAX) }
+    }
+
+    /// The same as `run`, and gathers the sheets that it comes by.
+    pub fn gather(
+        &mut self,
+        shop: &Shop,
+        dice: &mut Dice,
+        attempts: u64,
+        gathered: &mut Gathered,
+        halt: &dyn Fn() -> bool,
+    ) -> bool {
+        let mut left = attempts;
+        while left > 0 && !halt() {
+            let some = left.min(Self::GATHER);
+            left -= some;
+            if self.run(shop, dice, some, halt) {
+                return true;
+            }
+            gathered.gather(shop, &self.state);
+        }
+        false
     }
 
     /// Makes so many attempts at most; true when all parts have a place.
@@ -184,8 +261,9 @@ impl Chain {
     }
 
     fn attempt(&mut self, shop: &Shop, dice: &mut Dice, exchange: bool) {
+        let current = self.value;
         let Self { state, kept, spare, queue, .. } = self;
-        let current = state.loose_area;
+        let loose_area = state.loose_area;
         self.loose_before.clone_from(&state.loose);
         let all_before = exchange.then(|| state.clone());
         kept.clear();
@@ -196,8 +274,15 @@ impl Chain {
         }
         let taste = Taste { rule: u8::try_from(dice.below(5)).unwrap_or(0), growth: [2, 8, 16, 32][dice.below(4)] };
         recreate(shop, state, taste, dice, queue, kept, spare, exchange);
-        let slot = self.turn % Self::HISTORY;
-        if state.loose_area <= self.history[slot] || state.loose_area <= current {
+        let value = if exchange {
+            value_of(shop, state)
+        } else {
+            let gains = kept.iter().map(|(at, old)| together(shop, &state.trees[*at]) - together(shop, old));
+            current + (state.loose_area - loose_area) - gains.sum::<i64>()
+        };
+        let slot = self.turn % self.history.len();
+        if state.loose.is_empty() || value <= self.history[slot] || value <= current {
+            self.value = value;
             spare.extend(kept.drain(..).map(|(_, tree)| tree));
         } else if let Some(before) = all_before {
             *state = before;
@@ -206,9 +291,9 @@ impl Chain {
                 spare.push(std::mem::replace(&mut state.trees[at], tree));
             }
             state.loose.clone_from(&self.loose_before);
-            state.loose_area = current;
+            state.loose_area = loose_area;
         }
-        self.history[slot] = self.history[slot].min(state.loose_area);
+        self.history[slot] = self.history[slot].min(self.value);
     }
 }
 

@@ -7,7 +7,7 @@ use super::patterns::Patterns;
 use super::plan::{Plan, Score};
 use super::polish::{Pool, polish};
 use super::problem::Problem;
-use super::search::{Chain, Shop, State, construct, fill_up, parts_of};
+use super::search::{Chain, Gathered, Shop, State, construct, fill_up, parts_of};
 use super::setup::Setup;
 use super::tree::Taste;
 use super::verify::verify;
@@ -104,33 +104,48 @@ fn search(setup: &Setup, shop: &Shop, best: &mut State, bounds: &mut Bounds, dic
     let mut slice = 500;
     let mut round = 0;
     let several = shop.limits.len() > 1;
+    let enough = enough(setup);
     let mut chain: Option<Chain> = None;
     let mut programme: Option<Programme> = None;
+    let mut gathered = Gathered::default();
     while work > 0 && !(effort.stop)() && !(best.loose.is_empty() && shop.cost(best) <= bounds.best) {
         let now = chain.get_or_insert_with(|| begin(shop, best, round, dice));
         let attempts = slice.min(work);
         work -= attempts;
-        if !now.state.trees.is_empty() && now.run(shop, dice, attempts, effort.stop) {
+        let before = now.value;
+        if !now.state.trees.is_empty() && now.gather(shop, dice, attempts, &mut gathered, effort.stop) {
             *best = std::mem::take(&mut now.state);
             best.trees.retain(|tree| !tree.is_empty());
             chain = None;
             continue;
         }
+        let is_stuck = attempts >= enough && now.value >= before - before.abs() / 20;
         work = work.saturating_sub(bounds.by_bars(shop.cost(best), A_PAIR, &effort.stop) / STEPS);
-        let programme = programme.get_or_insert_with(|| Programme::new(setup));
-        if programme.better(shop, best, bounds, dice, attempts, &mut work, effort.stop) {
+        let programme = programme.get_or_insert_with(|| Programme::new(setup, enough));
+        if programme.better(shop, best, bounds, dice, attempts, &mut gathered, &mut work, effort.stop) {
             chain = None;
             continue;
         }
-        slice = (slice * 2).min(if programme.is_strong { 2_000 } else { 100_000 });
+        slice = (slice * 2).min(if programme.is_strong { 2_000 } else { enough });
         round += 1;
-        if several && round % 4 != 3 {
-            // Other sheets may do what these do not: begin again with others.
-            chain = None;
+        let again_with_others = several && round % 4 != 3;
+        if is_stuck || again_with_others {
+            // What the programme has left to place may be placed where this search is at its end; and other sheets may
+            // do what these do not.
+            chain = programme.failed.take().map(|state| Chain::new(shop, state, shop.cost(best) - 1));
+        }
+        if again_with_others {
             slice = slice.min(4_000);
         }
     }
     work
+}
+
+/// Attempts after which a search that has not come far is at its end: the more parts, the longer its memory has to be, and
+/// the longer it takes to move each of them.
+fn enough(setup: &Setup) -> u64 {
+    let parts: u64 = setup.needed.iter().map(|&count| u64::from(count)).sum();
+    parts.saturating_mul(2 * parts).clamp(16_000, 250_000)
 }
 
 /// Steps of a table that take as long as one attempt.
@@ -149,14 +164,25 @@ struct Programme<'s, 'p> {
     patterns: Option<Patterns<'s, 'p>>,
     /// Whether parts are needed so often that the programme is the better half of the search.
     is_strong: bool,
-    turn: u64,
+    /// Where it is not, how many attempts of the search come before its turn.
+    enough: u64,
+    /// Attempts of the search since its last turn.
+    waited: u64,
+    /// Where the last dive came to, with parts that found no place.
+    failed: Option<State>,
 }
 
 impl<'s, 'p> Programme<'s, 'p> {
-    fn new(setup: &'s Setup<'p>) -> Self {
+    fn new(setup: &'s Setup<'p>, enough: u64) -> Self {
         let parts: u64 = setup.needed.iter().map(|&count| u64::from(count)).sum();
         let patterns = Patterns::new(setup);
-        Self { is_strong: patterns.is_some() && parts >= 4 * setup.kinds.len() as u64, patterns, turn: 0 }
+        Self {
+            is_strong: patterns.is_some() && parts >= 4 * setup.kinds.len() as u64,
+            patterns,
+            enough,
+            waited: 0,
+            failed: None,
+        }
     }
 
     /// Raises the bound, then dives for a better plan, for as long as so many attempts have taken, or for longer where it
@@ -169,31 +195,40 @@ impl<'s, 'p> Programme<'s, 'p> {
         bounds: &mut Bounds,
         dice: &mut Dice,
         attempts: u64,
+        gathered: &mut Gathered,
         work: &mut u64,
         halt: &(dyn Fn() -> bool + Sync),
     ) -> bool {
         let Some(patterns) = &mut self.patterns else { return false };
-        if !best.loose.is_empty() || (!self.is_strong && attempts < 32_000) {
+        self.waited += attempts;
+        if !best.loose.is_empty() || (!self.is_strong && self.waited < self.enough) {
             return false;
         }
-        self.turn += 1;
+        let waited = std::mem::take(&mut self.waited);
         let spent = patterns.spent;
-        let share = if self.is_strong { attempts * 10 } else { attempts / 2 };
+        let share = if self.is_strong { waited * 10 } else { waited / 2 };
         let allowed = share.min(*work).saturating_mul(STEPS);
         patterns.learn(bounds.best, best);
+        if !self.is_strong {
+            gathered.fresh().iter().for_each(|tree| patterns.take_in(tree));
+        }
         patterns.advance(shop.cost(best), allowed, halt);
         bounds.best = bounds.best.max(patterns.bound);
         let mut found = false;
-        let can_dive = !patterns.can_rise() || (!self.is_strong && self.turn.is_multiple_of(2));
+        let can_dive = !patterns.can_rise() || !self.is_strong;
         if can_dive && shop.cost(best) > bounds.best && *work > AFTER_DIVE && !halt() {
             let goal = shop.cost(best) - 1;
-            let state = patterns.dive(shop, goal, dice, halt);
+            // Where parts are needed once or twice, sheets that a search has found are better than those by the tables,
+            // which use a part as often as they like.
+            let state = patterns.dive(shop, goal, self.is_strong, dice, halt);
             *work -= AFTER_DIVE;
             let (state, is_whole) = place_what_is_left(shop, state, goal, dice, halt);
             found = is_whole;
             if found {
                 *best = state;
                 best.trees.retain(|tree| !tree.is_empty());
+            } else {
+                self.failed = Some(state);
             }
         }
         *work = work.saturating_sub((patterns.spent - spent) / STEPS);
@@ -214,7 +249,7 @@ fn place_what_is_left(
     let trees = state.trees.split_off(settled);
     if !trees.is_empty() {
         let fresh = State { trees, loose: std::mem::take(&mut state.loose), loose_area: state.loose_area };
-        let mut chain = Chain::on_these_sheets(fresh);
+        let mut chain = Chain::on_these_sheets(shop, fresh);
         chain.run(shop, dice, ON_FRESH_SHEETS, halt);
         state.trees.extend(chain.state.trees);
         (state.loose, state.loose_area) = (chain.state.loose, chain.state.loose_area);
@@ -222,7 +257,7 @@ fn place_what_is_left(
     if state.trees.is_empty() {
         return (state, false);
     }
-    let mut chain = Chain::new(state, goal);
+    let mut chain = Chain::new(shop, state, goal);
     let is_whole = chain.run(shop, dice, ON_ALL_SHEETS, halt);
     (chain.state, is_whole)
 }
@@ -243,7 +278,7 @@ fn begin(shop: &Shop, best: &State, round: u32, dice: &mut Dice) -> Chain {
         }
     }
     fill_up(shop, &mut state, goal, dice);
-    Chain::new(state, goal)
+    Chain::new(shop, state, goal)
 }
 
 fn short_of_stock(problem: &Problem, setup: &Setup, best: &State) -> Fault {

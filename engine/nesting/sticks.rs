@@ -636,14 +636,14 @@ impl<'d, 'a> Diver<'d, 'a> {
             }
         }
         let dear = 10.0 * approx(bench.costs.iter().copied().max().unwrap_or(1).max(1));
-        let costs: Vec<f64> = self
+        let costs: Vec<Option<f64>> = self
             .cuttings
             .iter()
             .map(|(stock, counts)| {
                 let proper = counts.iter().zip(&answer.left).all(|(&count, &left)| count <= left);
-                if proper { approx(bench.costs[*stock]) } else { dear }
+                proper.then(|| approx(bench.costs[*stock]))
             })
             .collect();
-        self.master.ask(demand, &costs);
+        self.master.ask(demand, &costs, dear);
     }
 }
