@@ -412,10 +412,15 @@ mod tests {
             prop_assert!(used < wanted + 0.004);
             // The same again when something else is asked.
             let then = &then[..demand.len()];
-            let costs: Vec<f64> = master.columns.iter().map(|column| column.cost).collect();
-            master.ask(floats(then), &costs);
+            let costs: Vec<Option<f64>> = master.columns.iter().map(|column| Some(column.cost)).collect();
+            let solved = master.solved();
+            master.ask(floats(then), &costs, BARE);
             let wanted = by_a_general_solver(then, &master.columns);
             prop_assert!((master.objective() - wanted).abs() < 0.004, "then {} and {wanted}", master.objective());
+            // And back.
+            let before = by_a_general_solver(&demand, &master.columns);
+            master.go_back(solved, costs.into_iter().flatten());
+            prop_assert!((master.objective() - before).abs() < 0.004, "back {} and {before}", master.objective());
         }
     }
 }

@@ -87,7 +87,7 @@ pub(super) fn polish(
             let tree = std::mem::replace(&mut begun.trees[at], Tree::new(frames.len() - 1, &frames));
             begun.loose.extend(tree.kinds());
             begun.loose_area = begun.loose.iter().map(|&kind| shop.kinds[kind as usize].area).sum();
-            let mut chain = Chain::on_these_sheets(shop, begun);
+            let mut chain = Chain::on_these_sheets(&smaller, begun);
             if chain.run(&smaller, dice, work / 14, effort.stop) {
                 pool.offer(setup, &frames, &sheet_of, &chain.state);
                 state = chain.state;
