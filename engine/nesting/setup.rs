@@ -163,6 +163,11 @@ impl<'a> Setup<'a> {
         }
     }
 
+    /// How many parts are needed.
+    pub fn parts(&self) -> u64 {
+        self.needed.iter().map(|&count| u64::from(count)).sum()
+    }
+
     /// Size with kerf, on the search's scale.
     fn size_of(&self, item: usize) -> (i64, i64) {
         let (item, saw) = (&self.problem.items[item], &self.problem.saw);

@@ -132,7 +132,10 @@ fn search(setup: &Setup, shop: &Shop, best: &mut State, bounds: &mut Bounds, dic
         if is_stuck || again_with_others {
             // What the programme has left to place may be placed where this search is at its end; and other sheets may
             // do what these do not.
-            chain = programme.failed.take().map(|state| Chain::new(shop, state, shop.cost(best) - 1));
+            let goal = shop.cost(best) - 1;
+            // A dive of before the last better plan may stand on sheets that cost too much by now.
+            let failed = programme.failed.take().filter(|state| shop.cost(state) <= goal);
+            chain = failed.map(|state| Chain::new(shop, state, goal));
         }
         if again_with_others {
             slice = slice.min(4_000);
@@ -144,7 +147,7 @@ fn search(setup: &Setup, shop: &Shop, best: &mut State, bounds: &mut Bounds, dic
 /// Attempts after which a search that has not come far is at its end: the more parts, the longer its memory has to be, and
 /// the longer it takes to move each of them.
 fn enough(setup: &Setup) -> u64 {
-    let parts: u64 = setup.needed.iter().map(|&count| u64::from(count)).sum();
+    let parts = setup.parts();
     parts.saturating_mul(2 * parts).clamp(16_000, 250_000)
 }
 
@@ -174,10 +177,9 @@ struct Programme<'s, 'p> {
 
 impl<'s, 'p> Programme<'s, 'p> {
     fn new(setup: &'s Setup<'p>, enough: u64) -> Self {
-        let parts: u64 = setup.needed.iter().map(|&count| u64::from(count)).sum();
         let patterns = Patterns::new(setup);
         Self {
-            is_strong: patterns.is_some() && parts >= 4 * setup.kinds.len() as u64,
+            is_strong: patterns.is_some() && setup.parts() >= 4 * setup.kinds.len() as u64,
             patterns,
             enough,
             waited: 0,
