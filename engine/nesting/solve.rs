@@ -129,16 +129,16 @@ fn search(setup: &Setup, shop: &Shop, best: &mut State, bounds: &mut Bounds, dic
         slice = (slice * 2).min(if programme.is_strong { 2_000 } else { enough });
         round += 1;
         let again_with_others = several && round % 4 != 3;
-        if is_stuck || again_with_others {
-            // What the programme has left to place may be placed where this search is at its end; and other sheets may
-            // do what these do not.
+        if again_with_others {
+            // Other sheets may do what these do not: begin again with others.
+            chain = None;
+            slice = slice.min(4_000);
+        } else if is_stuck {
+            // What the programme has left to place may be placed where this search is at its end, unless the dive is of before
+            // the last better plan and its sheets cost too much by now.
             let goal = shop.cost(best) - 1;
-            // A dive of before the last better plan may stand on sheets that cost too much by now.
             let failed = programme.failed.take().filter(|state| shop.cost(state) <= goal);
             chain = failed.map(|state| Chain::new(shop, state, goal));
-        }
-        if again_with_others {
-            slice = slice.min(4_000);
         }
     }
     work
