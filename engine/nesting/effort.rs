@@ -53,4 +53,15 @@ impl Dice {
     pub(super) fn once_in(&mut self, n: usize) -> bool {
         self.below(n) == 0
     }
+
+    /// Looks away once in n, by quick dice of its own (Marsaglia, "Xorshift RNGs", 2003).
+    pub(super) fn blink(&mut self, n: u64) -> impl FnMut() -> bool + use<> {
+        let mut bits = self.next() | 1;
+        move || {
+            bits ^= bits << 13;
+            bits ^= bits >> 7;
+            bits ^= bits << 17;
+            bits.is_multiple_of(n)
+        }
+    }
 }

@@ -8,6 +8,7 @@ mod heaviest;
 mod knapsack;
 mod lay;
 mod lp;
+mod one_sheet;
 mod patterns;
 mod plan;
 mod polish;

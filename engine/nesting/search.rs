@@ -2,7 +2,7 @@
 //! less cost allowed than the best plan has, until all parts find a place.
 
 use super::effort::Dice;
-use super::setup::{Setup, fits};
+use super::setup::{Setup, fits, has_many_alike};
 use super::tree::{Frame, Kind, Place, Taste, Tree};
 use std::collections::BTreeSet;
 
@@ -176,7 +176,7 @@ impl Gathered {
 fn memory(shop: &Shop, state: &State) -> usize {
     let parts = state.loose.len() + state.trees.iter().map(|tree| tree.kinds().count()).sum::<usize>();
     let kinds = shop.kinds.len();
-    if parts >= 4 * kinds { 50 } else { (2 * kinds).clamp(50, 300) }
+    if has_many_alike(parts as u64, kinds) { 50 } else { (2 * kinds).clamp(50, 300) }
 }
 
 /// A search that can be stopped and taken up again: late acceptance (Burke and Bykov, 2017) of what is worth no less than
@@ -395,13 +395,7 @@ fn recreate(
         }
     }
     state.loose.clear();
-    let mut bits = dice.next() | 1;
-    let mut blink = || {
-        bits ^= bits << 13;
-        bits ^= bits >> 7;
-        bits ^= bits << 17;
-        bits.is_multiple_of(64)
-    };
+    let mut blink = dice.blink(64);
     let mut failed = u32::MAX;
     for &(_, kind) in queue.iter() {
         let found = if failed == kind { None } else { best_place(shop, &mut state.trees, kind, taste, &mut blink) };

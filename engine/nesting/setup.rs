@@ -211,6 +211,11 @@ impl<'a> Setup<'a> {
     }
 }
 
+/// Whether most parts are needed so often that the same sheets are cut again and again.
+pub(super) fn has_many_alike(parts: u64, kinds: usize) -> bool {
+    parts >= 4 * kinds as u64
+}
+
 /// Whether a piece can be cut out of an empty sheet of this kind at all.
 pub(super) fn fits(kind: &Kind, frame: &Frame) -> bool {
     [false, true].into_iter().filter(|&turned| !turned || kind.turns).any(|turned| fits_so(kind, frame, turned))

@@ -8,7 +8,7 @@ use super::plan::{Plan, Score};
 use super::polish::{Pool, polish};
 use super::problem::Problem;
 use super::search::{Chain, Gathered, Shop, State, construct, fill_up, parts_of};
-use super::setup::Setup;
+use super::setup::{Setup, has_many_alike};
 use super::tree::Taste;
 use super::verify::verify;
 
@@ -107,27 +107,37 @@ fn search(setup: &Setup, shop: &Shop, best: &mut State, bounds: &mut Bounds, dic
     let parts = setup.parts();
     let enough = enough(parts);
     let mut chain: Option<Chain> = None;
+    // Attempts since it was last seen whether the search comes on, and what it was worth then.
+    let (mut made, mut before) = (0, 0);
     let mut programme: Option<Programme> = None;
     let mut gathered = Gathered::default();
     while work > 0 && !(effort.stop)() && !(best.loose.is_empty() && shop.cost(best) <= bounds.best) {
+        let is_new = chain.is_none();
         let now = chain.get_or_insert_with(|| begin(shop, best, round, dice));
+        if is_new {
+            (made, before) = (0, now.value);
+        }
         let attempts = slice.min(work);
         work -= attempts;
-        let before = now.value;
         if !now.state.trees.is_empty() && now.gather(shop, dice, attempts, &mut gathered, effort.stop) {
             *best = std::mem::take(&mut now.state);
             best.trees.retain(|tree| !tree.is_empty());
             chain = None;
             continue;
         }
-        let is_stuck = attempts >= enough && now.value >= before - before.abs() / 20;
+        made += attempts;
+        let mut is_stuck = false;
+        if made >= enough {
+            is_stuck = now.value >= before - before.abs() / 20;
+            (made, before) = (0, now.value);
+        }
         work = work.saturating_sub(bounds.by_bars(shop.cost(best), A_PAIR, &effort.stop) / STEPS);
-        let programme = programme.get_or_insert_with(|| Programme::new(setup, enough));
+        let programme = programme.get_or_insert_with(|| Programme::new(setup));
         if programme.better(shop, best, bounds, dice, attempts, &mut gathered, &mut work, effort.stop) {
             chain = None;
             continue;
         }
-        slice = (slice * 2).min(if programme.is_strong { 2_000 } else { enough });
+        slice = (slice * 2).min(MOST_ATTEMPTS);
         round += 1;
         let again_with_others = several && round % 4 != 3;
         if again_with_others {
@@ -157,6 +167,9 @@ const STEPS: u64 = 20_000;
 /// The most work on one pair of scales of the bounds, in steps of a table.
 const A_PAIR: u64 = 200_000_000;
 
+/// The most attempts between two looks at how the search comes on.
+const MOST_ATTEMPTS: u64 = 20_000;
+
 /// Attempts that are made to place what a dive leaves, on fresh sheets first and then on all of them.
 const AFTER_DIVE: u64 = ON_FRESH_SHEETS + ON_ALL_SHEETS;
 const ON_FRESH_SHEETS: u64 = 5_000;
@@ -165,10 +178,8 @@ const ON_ALL_SHEETS: u64 = 1_000;
 /// The linear programme over ways to cut, and when it has its turn.
 struct Programme<'s, 'p> {
     patterns: Option<Patterns<'s, 'p>>,
-    /// Whether parts are needed so often that the programme is the better half of the search.
-    is_strong: bool,
-    /// Where it is not, how many attempts of the search come before its turn.
-    enough: u64,
+    /// Attempts of the search between two turns.
+    turn: u64,
     /// Attempts of the search since its last turn.
     waited: u64,
     /// Where the last dive came to, with parts that found no place.
@@ -176,19 +187,18 @@ struct Programme<'s, 'p> {
 }
 
 impl<'s, 'p> Programme<'s, 'p> {
-    fn new(setup: &'s Setup<'p>, enough: u64) -> Self {
-        let patterns = Patterns::new(setup);
-        Self {
-            is_strong: patterns.is_some() && setup.parts() >= 4 * setup.kinds.len() as u64,
-            patterns,
-            enough,
-            waited: 0,
-            failed: None,
-        }
+    fn new(setup: &'s Setup<'p>) -> Self {
+        // Where parts are needed again and again, the programme is soon the better half; where there are several kinds of
+        // sheets, the search does well by itself to begin with.
+        let turn = match (has_many_alike(setup.parts(), setup.kinds.len()), setup.frames.len()) {
+            (true, _) => 3_000,
+            (false, 1) => 8_000,
+            (false, _) => 16_000,
+        };
+        Self { patterns: Patterns::new(setup), turn, waited: 0, failed: None }
     }
 
-    /// Raises the bound, then dives for a better plan, for as long as so many attempts have taken, or for longer where it
-    /// is the better half; true when there is a better plan.
+    /// Raises the bound, then dives for a better plan; true when there is one.
     #[allow(clippy::too_many_arguments)]
     fn better(
         &mut self,
@@ -203,28 +213,22 @@ impl<'s, 'p> Programme<'s, 'p> {
     ) -> bool {
         let Some(patterns) = &mut self.patterns else { return false };
         self.waited += attempts;
-        if !best.loose.is_empty() || (!self.is_strong && self.waited < self.enough) {
+        if !best.loose.is_empty() || self.waited < self.turn {
             return false;
         }
         let waited = std::mem::take(&mut self.waited);
         let spent = patterns.spent;
-        let share = if self.is_strong { waited * 10 } else { waited / 2 };
-        let allowed = share.min(*work).saturating_mul(STEPS);
+        let allowed = (waited * 4).min(*work).saturating_mul(STEPS);
         patterns.learn(bounds.best, best);
-        if !self.is_strong {
-            gathered.fresh().iter().for_each(|tree| patterns.take_in(tree));
-        }
+        gathered.fresh().iter().for_each(|tree| patterns.take_in(tree));
         patterns.advance(shop.cost(best), allowed, halt);
         bounds.best = bounds.best.max(patterns.bound);
         let mut found = false;
-        let can_dive = !patterns.can_rise() || !self.is_strong;
-        if can_dive && shop.cost(best) > bounds.best && *work > AFTER_DIVE && !halt() {
+        if shop.cost(best) > bounds.best && *work > AFTER_DIVE && !halt() {
             let goal = shop.cost(best) - 1;
-            // Where parts are needed once or twice, sheets that a search has found are better than those by the tables,
-            // which use a part as often as they like.
-            let state = patterns.dive(shop, goal, self.is_strong, dice, halt);
+            let state = patterns.dive(shop, goal, dice, halt);
             *work -= AFTER_DIVE;
-            let (state, is_whole) = place_what_is_left(shop, state, goal, dice, halt);
+            let (state, is_whole) = place_what_is_left(shop, state, goal, dice, gathered, halt);
             found = is_whole;
             if found {
                 *best = state;
@@ -244,6 +248,7 @@ fn place_what_is_left(
     mut state: State,
     goal: i64,
     dice: &mut Dice,
+    gathered: &mut Gathered,
     halt: &dyn Fn() -> bool,
 ) -> (State, bool) {
     let settled = state.trees.len();
@@ -252,7 +257,7 @@ fn place_what_is_left(
     if !trees.is_empty() {
         let fresh = State { trees, loose: std::mem::take(&mut state.loose), loose_area: state.loose_area };
         let mut chain = Chain::on_these_sheets(shop, fresh);
-        chain.run(shop, dice, ON_FRESH_SHEETS, halt);
+        chain.gather(shop, dice, ON_FRESH_SHEETS, gathered, halt);
         state.trees.extend(chain.state.trees);
         (state.loose, state.loose_area) = (chain.state.loose, chain.state.loose_area);
     }
@@ -260,7 +265,7 @@ fn place_what_is_left(
         return (state, false);
     }
     let mut chain = Chain::new(shop, state, goal);
-    let is_whole = chain.run(shop, dice, ON_ALL_SHEETS, halt);
+    let is_whole = chain.gather(shop, dice, ON_ALL_SHEETS, gathered, halt);
     (chain.state, is_whole)
 }
 

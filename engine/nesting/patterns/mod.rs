@@ -8,17 +8,21 @@
 //! Kerf, sizes and turning are held here; stages, ways and the saw's limits are not, which only makes the bound lower.
 //! The members of a matched set count one by one.
 
-use super::bound::least_cost;
-use super::effort::Dice;
-use super::heaviest::{Heaviest, Lying, MOST_WORTH, Nest};
-use super::lp::{Column, Master};
-use super::problem::Axis;
-use super::search::{Shop, State};
-use super::setup::{Piece, Setup};
-use super::tree::{Frame, Kind, Shape, Tree};
+mod dive;
+
+use crate::nesting::bound::least_cost;
+use crate::nesting::heaviest::{Heaviest, Lying, MOST_WORTH, Nest};
+use crate::nesting::lp::{Column, Master};
+use crate::nesting::problem::Axis;
+use crate::nesting::search::State;
+use crate::nesting::setup::{Piece, Setup};
+use crate::nesting::tree::{Frame, Kind, Shape, Tree};
 
 /// The most steps that a round may take; some tenths of a second.
 const MOST_STEPS: u64 = 1_000_000_000;
+
+/// The most different pieces that a linear programme is asked about.
+const MOST_PIECES: usize = 400;
 
 /// Steps that are spent on the programme even when its bound cannot rise any more: what is nearly solved leaves better
 /// ways to cut for the dives.
@@ -37,6 +41,8 @@ struct Pattern {
     nest: Nest,
     /// How many of which pieces it cuts.
     counts: Vec<(usize, u32)>,
+    /// Whether a search has made it, so that the saw can cut it.
+    is_sheet: bool,
 }
 
 impl Pattern {
@@ -50,7 +56,8 @@ pub(super) struct Patterns<'s, 'p> {
     pieces: Vec<Piece>,
     ways: Vec<Way>,
     lying: Vec<Lying>,
-    /// For each kind of sheet, its exact and its rough table, if there are any of it.
+    /// For each kind of sheet, its exact and its rough table, if there are any of it and its sizes are not too many. Where
+    /// they are, the programme proves nothing, and ways to cut come from searches alone.
     tables: Vec<Option<(Heaviest, Heaviest)>>,
     master: Master,
     known_ways: Vec<Pattern>,
@@ -85,9 +92,12 @@ fn whole(value: f64) -> u32 {
 }
 
 impl<'s, 'p> Patterns<'s, 'p> {
-    /// `None` when the sizes make too many different pieces for the table.
+    /// `None` when there are too many different pieces for a linear programme.
     pub fn new(setup: &'s Setup<'p>) -> Option<Self> {
         let pieces = setup.pieces(false);
+        if pieces.len() > MOST_PIECES {
+            return None;
+        }
         let mut ways = Vec::new();
         let mut lying = Vec::new();
         for (at, piece) in pieces.iter().enumerate() {
@@ -98,19 +108,9 @@ impl<'s, 'p> Patterns<'s, 'p> {
                 lying.push(Lying { width: piece.height, height: piece.width });
             }
         }
-        let mut tables = Vec::new();
-        for (frame, &limit) in setup.frames.iter().zip(&setup.limits) {
-            let there = limit > 0 && frame.width > 0;
-            let both = || {
-                let exact = Heaviest::exact(frame.width, frame.height, &lying)?;
-                Some((exact, Heaviest::rough(frame.width, frame.height, &lying)))
-            };
-            tables.push(if there { Some(both()?) } else { None });
-        }
-        let steps: u64 = tables.iter().flatten().map(|(exact, _): &(Heaviest, Heaviest)| exact.steps()).sum();
-        if steps > MOST_STEPS {
-            return None;
-        }
+        let tables = tables_of(setup, &lying);
+        let is_solved = tables.is_none();
+        let tables = tables.unwrap_or_else(|| setup.frames.iter().map(|_| None).collect());
         let mut demand: Vec<f64> = pieces.iter().map(|piece| f64::from(piece.needed)).collect();
         let dearest = approx(setup.costs.iter().copied().max().unwrap_or(1).max(1));
         let mut limit_rows = vec![None; tables.len()];
@@ -136,7 +136,7 @@ impl<'s, 'p> Patterns<'s, 'p> {
             is_rough: true,
             near: true,
             bound: 0,
-            is_solved: false,
+            is_solved,
             known: (0, 0),
             spent: 0,
         })
@@ -155,7 +155,7 @@ impl<'s, 'p> Patterns<'s, 'p> {
     /// Takes in a sheet that a search has found as a way to cut.
     pub fn take_in(&mut self, tree: &Tree) {
         if let Some(nest) = self.nest_of(tree)
-            && let Some(column) = self.know(tree.frame, nest)
+            && let Some(column) = self.know(tree.frame, nest, true)
         {
             self.master.push(column);
         }
@@ -170,10 +170,10 @@ impl<'s, 'p> Patterns<'s, 'p> {
     }
 
     fn add(&mut self, frame: usize, nest: Nest) -> bool {
-        self.know(frame, nest).is_some_and(|column| self.master.add(column))
+        self.know(frame, nest, false).is_some_and(|column| self.master.add(column))
     }
 
-    fn know(&mut self, frame: usize, nest: Nest) -> Option<Column> {
+    fn know(&mut self, frame: usize, nest: Nest, is_sheet: bool) -> Option<Column> {
         let counts = self.counts(&nest).into_iter().enumerate().filter(|&(_, count)| count > 0);
         let counts: Vec<(usize, u32)> = counts.collect();
         let mut entries: Vec<(usize, f64)> = counts.iter().map(|&(at, count)| (at, f64::from(count))).collect();
@@ -183,7 +183,7 @@ impl<'s, 'p> Patterns<'s, 'p> {
         if let Some(row) = self.limit_rows[frame] {
             entries.push((row, -1.0));
         }
-        self.known_ways.push(Pattern { frame, nest, counts });
+        self.known_ways.push(Pattern { frame, nest, counts, is_sheet });
         Some(Column { entries, cost: approx(self.setup.costs[frame]) })
     }
 
@@ -233,7 +233,7 @@ impl<'s, 'p> Patterns<'s, 'p> {
         if self.is_rough {
             // The rough tables prove nothing, so they are asked at the duals themselves.
             let duals = self.duals(0.0);
-            self.is_rough = self.enrich(false, &duals, &needed);
+            self.is_rough = self.enrich(duals, &needed);
             return;
         }
         let duals = self.duals(match (self.near, self.centre.0 > 0.0) {
@@ -254,13 +254,12 @@ impl<'s, 'p> Patterns<'s, 'p> {
         self.is_rough = better;
     }
 
-    /// Brings in what the tables find for what is left; false when that is nothing.
-    fn enrich(&mut self, exactly: bool, duals: &[f64], left: &[u32]) -> bool {
+    /// Brings in what the rough tables find for what is left; false when that is nothing.
+    fn enrich(&mut self, mut duals: Vec<f64>, left: &[u32]) -> bool {
         let mut better = false;
-        let mut duals = duals.to_vec();
         for _ in 0..3 {
             let (worth, _) = self.weights(&duals, left);
-            let (_, found) = self.look(exactly, &worth);
+            let (_, found) = self.look(false, &worth);
             // What the best way takes more often than it is left is worth less when it is looked for again.
             let mut over = false;
             if let Some((_, nest)) = found.first() {
@@ -335,136 +334,25 @@ impl<'s, 'p> Patterns<'s, 'p> {
         }
         better
     }
+}
 
-    /// Sheets cut as the programme says, as often as it says in whole numbers and now and then once more, asked again
-    /// for what is left until that is not much. What is not cut by them is loose. More ways to cut are looked for on the
-    /// way if that is `wanted`.
-    pub fn dive(&mut self, shop: &Shop, goal: i64, wanted: bool, dice: &mut Dice, halt: &dyn Fn() -> bool) -> State {
-        let mut left: Vec<u32> = self.pieces.iter().map(|piece| piece.needed).collect();
-        let mut taken: Vec<usize> = Vec::new();
-        let end = approx(1 + i64::try_from(dice.below(9)).unwrap_or(0));
-        let dearest = approx(self.setup.costs.iter().copied().max().unwrap_or(1).max(1));
-        let mut depth = 0;
-        let exact_steps = self.steps();
-        self.master.settle();
-        let solved = self.master.solved();
-        loop {
-            if depth > 0 {
-                self.ask(&left, &taken);
-            }
-            let mut exactly = false;
-            let rounds = match depth {
-                _ if !wanted => 0,
-                0 => 6,
-                _ => 16,
-            };
-            for _ in 0..rounds {
-                let duals = self.duals(0.0);
-                if halt() {
-                    break;
-                }
-                if self.enrich(exactly, &duals, &left) {
-                    self.master.settle();
-                } else if exactly || exact_steps > 200_000_000 {
-                    break;
-                } else {
-                    exactly = true;
-                }
-            }
-            let spent: i64 = taken.iter().map(|&at| shop.costs[self.known_ways[at].frame]).sum();
-            let value = self.master.objective();
-            let is_hopeless = approx(spent) + value > approx(goal) + 1e-6;
-            if halt() || value <= end * dearest || (is_hopeless && depth > 0) {
-                break;
-            }
-            let mut used: Vec<(usize, f64)> = self.master.used().collect();
-            let before = taken.len();
-            for &(at, level) in &used {
-                for _ in 0..whole(level + 1e-4) {
-                    self.settle_on(at, &mut left, &mut taken);
-                }
-            }
-            for (_, level) in &mut used {
-                *level = (*level + 1e-4).fract();
-            }
-            used.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
-            let first = if dice.once_in(3) { dice.below(used.len().clamp(1, 10)) } else { 0 };
-            for at in std::iter::once(first).chain(0..used.len()) {
-                let Some(&(pattern, level)) = used.get(at) else { break };
-                if level > 0.9 || taken.len() == before || (at == first && level > 0.5) {
-                    self.settle_on(pattern, &mut left, &mut taken);
-                }
-            }
-            if taken.len() == before {
-                break;
-            }
-            depth += 1;
+/// The tables of all sheets; `None` where the sizes make too many different pieces.
+fn tables_of(setup: &Setup, lying: &[Lying]) -> Option<Vec<Option<(Heaviest, Heaviest)>>> {
+    let mut tables = Vec::new();
+    let mut steps = 0;
+    for (frame, &limit) in setup.frames.iter().zip(&setup.limits) {
+        if limit == 0 || frame.width == 0 {
+            tables.push(None);
+            continue;
         }
-        let costs = self.known_ways.iter().map(|pattern| approx(self.setup.costs[pattern.frame]));
-        self.master.go_back(solved, costs);
-        self.spent += std::mem::take(&mut self.master.steps);
-        self.state_of(&taken, shop, goal)
+        let exact = Heaviest::exact(frame.width, frame.height, lying)?;
+        steps += exact.steps();
+        if steps > MOST_STEPS {
+            return None;
+        }
+        tables.push(Some((exact, Heaviest::rough(frame.width, frame.height, lying))));
     }
-
-    fn settle_on(&self, pattern: usize, left: &mut [u32], taken: &mut Vec<usize>) {
-        let way = &self.known_ways[pattern];
-        if way.is_within(left) {
-            way.counts.iter().for_each(|&(piece, count)| left[piece] -= count);
-            taken.push(pattern);
-        }
-    }
-
-    /// Asks the programme for what is left; ways that cut more than that are too dear to be used.
-    fn ask(&mut self, left: &[u32], taken: &[usize]) {
-        let setup = self.setup;
-        let mut demand: Vec<f64> = left.iter().map(|&count| f64::from(count)).collect();
-        for (sheet, row) in self.limit_rows.iter().enumerate() {
-            if row.is_some() {
-                let used = taken.iter().filter(|&&at| self.known_ways[at].frame == sheet).count();
-                let used = u32::try_from(used).unwrap_or(u32::MAX);
-                demand.push(-f64::from(setup.limits[sheet].saturating_sub(used)));
-            }
-        }
-        let dear = 10.0 * approx(setup.costs.iter().copied().max().unwrap_or(1).max(1));
-        let price = |pattern: &Pattern| pattern.is_within(left).then(|| approx(setup.costs[pattern.frame]));
-        let costs: Vec<Option<f64>> = self.known_ways.iter().map(price).collect();
-        self.master.ask(demand, &costs, dear);
-    }
-
-    fn state_of(&self, taken: &[usize], shop: &Shop, goal: i64) -> State {
-        let mut left = self.setup.needed.clone();
-        let mut state = State::default();
-        let mut cost = 0;
-        for &pattern in taken {
-            cost += shop.costs[self.known_ways[pattern].frame];
-            if cost <= goal {
-                self.put(pattern, &mut left, shop, &mut state);
-            }
-        }
-        for (kind, &count) in (0_u32..).zip(&left) {
-            for _ in 0..count {
-                state.loose.push(kind);
-                state.loose_area += shop.kinds[kind as usize].area;
-            }
-        }
-        state
-    }
-
-    fn put(&self, pattern: usize, left: &mut Vec<u32>, shop: &Shop, state: &mut State) {
-        let Pattern { frame, nest, .. } = &self.known_ways[pattern];
-        let mut rest = left.clone();
-        let mut take = |way: usize| {
-            let Way { piece, turned } = self.ways[way];
-            let kind = self.pieces[piece].kind?;
-            take(&mut rest, kind).then_some((u32::try_from(kind).unwrap_or(0), turned))
-        };
-        if let Some(shape) = shape_of(nest, shop.kinds, &mut take)
-            && may_be_cut(&shape, &shop.frames[*frame])
-        {
-            state.trees.push(Tree::of(&shape, *frame, shop.frames, shop.kinds));
-            *left = rest;
-        }
-    }
+    Some(tables)
 }
 
 /// Takes one of what is left, if any is.
