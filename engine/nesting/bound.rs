@@ -14,6 +14,7 @@ use super::lp::{Column, Master};
 use super::setup::{Piece, Setup, fits_so};
 use super::tree::Frame;
 use std::cell::Cell;
+use std::collections::BTreeMap;
 
 /// One part kind in one way to lie.
 #[derive(Clone, Copy)]
@@ -41,8 +42,8 @@ pub(super) struct Bounds<'s, 'p> {
     next: usize,
     /// The work that fillings and programmes have taken, in entries of a table.
     spent: Cell<u64>,
-    /// What fills a height and what fills a width, found for any weights: how often each way to lie is used.
-    fillings: [Vec<Vec<(usize, u32)>>; 2],
+    /// What fills a height and what fills a width, found for any weights: how long it is, and how often each way to lie is used.
+    fillings: [Vec<(i64, Vec<(usize, u32)>)>; 2],
 }
 
 impl<'s, 'p> Bounds<'s, 'p> {
@@ -74,7 +75,21 @@ impl<'s, 'p> Bounds<'s, 'p> {
             fillings: [const { Vec::new() }; 2],
         };
         bounds.by_functions();
+        bounds.best = bounds.best.max(bounds.dearest());
         bounds
+    }
+
+    /// Whatever else: each part comes out of some sheet, at best the cheapest that it goes into.
+    fn dearest(&self) -> i64 {
+        let cheapest = |kind: usize| {
+            let goes_into = |at: usize| {
+                let frame = &self.setup.frames[at];
+                let is_in = |way: &Lying| way.kind == kind && way.width <= frame.width && way.height <= frame.height;
+                self.setup.limits[at] > 0 && self.ways.iter().any(is_in)
+            };
+            (0..self.setup.frames.len()).filter(|&at| goes_into(at)).map(|at| self.setup.costs[at]).min()
+        };
+        (0..self.pieces.len()).filter_map(cheapest).max().unwrap_or(0)
     }
 
     /// What a pair of scales proves, given the most that each kind of sheet can hold of it.
@@ -188,11 +203,13 @@ impl<'s, 'p> Bounds<'s, 'p> {
 
     /// What a pair of scales proves when the most that a sheet holds of each is found by knapsack.
     fn exact(&self, upright: &[i64], flat: &[i64]) -> i64 {
-        let most = |sheet: usize| {
-            let frame = &self.setup.frames[sheet];
-            (self.heaviest(true, upright, frame.width), self.heaviest(false, flat, frame.height))
+        let mut known = [const { BTreeMap::new() }; 2];
+        let mut heaviest = |is_upright: bool, scale: &[i64], room: i64| -> i64 {
+            *known[usize::from(is_upright)].entry(room).or_insert_with(|| self.heaviest(is_upright, scale, room))
         };
-        let figures: Vec<(i64, i64)> = (0..self.setup.frames.len()).map(most).collect();
+        let frames = self.setup.frames.iter();
+        let figures: Vec<(i64, i64)> =
+            frames.map(|frame| (heaviest(true, upright, frame.width), heaviest(false, flat, frame.height))).collect();
         self.proves(upright, flat, |sheet| figures[sheet])
     }
 
@@ -216,9 +233,37 @@ impl<'s, 'p> Bounds<'s, 'p> {
         filling
     }
 
-    /// The best scale in one dimension when the other is fixed, for the largest sheet, with the programme's value.
+    /// The lengths of sheets in one dimension, each with what one of them may weigh in it when the scale in the other is fixed: the less
+    /// it costs for what it holds there, the less. Where any number of some sheets can be had, these alone say what a part is worth.
+    fn rooms(&self, is_upright: bool, fixed: &[i64]) -> Vec<(i64, f64)> {
+        let setup = self.setup;
+        let unlimited = setup.limits.contains(&u32::MAX);
+        let counts = |limit: u32| if unlimited { limit == u32::MAX } else { limit > 0 };
+        let sides = |frame: &Frame| if is_upright { (frame.width, frame.height) } else { (frame.height, frame.width) };
+        let open = setup.frames.iter().zip(&setup.limits).zip(&setup.costs).filter(|((_, limit), _)| counts(**limit));
+        let open: Vec<(i64, i64, i64)> =
+            open.map(|((frame, _), &cost)| (sides(frame).0, sides(frame).1, cost)).collect();
+        let alike = open.iter().all(|&(_, other, cost)| (other, cost) == (open[0].1, open[0].2));
+        let mut rooms: Vec<(i64, f64)> = Vec::new();
+        for (room, other, cost) in open {
+            let holds = if alike { UNIT } else { self.heaviest(!is_upright, fixed, other) };
+            if room <= 0 || holds <= 0 || cost <= 0 {
+                continue;
+            }
+            let price = if alike { 1.0 } else { approx(cost) / approx(holds) };
+            match rooms.iter_mut().find(|(own, _)| *own == room) {
+                Some((_, least)) => *least = least.min(price),
+                None => rooms.push((room, price)),
+            }
+        }
+        let dearest = rooms.iter().map(|&(_, price)| price).fold(0.0, f64::max);
+        rooms.iter_mut().for_each(|(_, price)| *price /= dearest);
+        rooms
+    }
+
+    /// The best scale in one dimension when the other is fixed, with the programme's value.
     fn best_scale(&mut self, is_upright: bool, fixed: &[i64], stop: &dyn Fn(&Self) -> bool) -> Option<(Scale, f64)> {
-        let room = if is_upright { self.largest().0 } else { self.largest().1 };
+        let rooms = self.rooms(is_upright, fixed);
         // A kind with weight 0 in one way to lie weighs nothing whatever the other scale says.
         let mut rows: Vec<usize> = vec![usize::MAX; self.pieces.len()];
         let mut weights: Vec<f64> = Vec::new();
@@ -259,16 +304,19 @@ impl<'s, 'p> Bounds<'s, 'p> {
         for at in 0..self.ways.len() {
             if let Some((row, share)) = share(at) {
                 let length = if is_upright { self.ways[at].width } else { self.ways[at].height };
-                let most = (room / length).min(i64::from(self.pieces[self.ways[at].kind].needed));
-                if most > 0 {
-                    master.add(Column { entries: vec![(row, approx(most) * share)], cost: 1.0 });
+                for &(room, cost) in &rooms {
+                    let most = (room / length).min(i64::from(self.pieces[self.ways[at].kind].needed));
+                    if most > 0 {
+                        master.add(Column { entries: vec![(row, approx(most) * share)], cost });
+                    }
                 }
             }
         }
-        for counts in &self.fillings[usize::from(is_upright)] {
+        for (room, counts) in &self.fillings[usize::from(is_upright)] {
             let entries = entries_of(counts, &share);
-            if !entries.is_empty() {
-                master.add(Column { entries, cost: 1.0 });
+            let cost = rooms.iter().find(|(own, _)| own == room);
+            if let Some(&(_, cost)) = cost.filter(|_| !entries.is_empty()) {
+                master.add(Column { entries, cost });
             }
         }
         for _ in 0..2000 {
@@ -278,15 +326,19 @@ impl<'s, 'p> Bounds<'s, 'p> {
                 return None;
             }
             let scale = scaled(&master.duals);
-            let filling = self.fill(&self.choices(is_upright, &scale), room);
-            if approx(filling.worth) <= approx(UNIT) * (1.0 + 1e-6) {
-                return Some((scale, master.objective()));
+            let mut better = false;
+            for &(room, cost) in &rooms {
+                let filling = self.fill(&self.choices(is_upright, &scale), room);
+                if approx(filling.worth) <= approx(UNIT) * cost * (1.0 + 1e-6) {
+                    continue;
+                }
+                let used = filling.counts.iter().enumerate().filter(|&(_, &count)| count > 0);
+                let counts: Vec<(usize, u32)> = used.map(|(at, &count)| (at, count)).collect();
+                let entries = entries_of(&counts, &share);
+                self.fillings[usize::from(is_upright)].push((room, counts));
+                better |= master.add(Column { entries, cost });
             }
-            let used = filling.counts.iter().enumerate().filter(|&(_, &count)| count > 0);
-            let counts: Vec<(usize, u32)> = used.map(|(at, &count)| (at, count)).collect();
-            let entries = entries_of(&counts, &share);
-            self.fillings[usize::from(is_upright)].push(counts);
-            if !master.add(Column { entries, cost: 1.0 }) {
+            if !better {
                 return Some((scale, master.objective()));
             }
         }

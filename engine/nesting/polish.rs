@@ -16,9 +16,12 @@ pub(super) struct Pool {
 
 impl Pool {
     /// Takes in the plan that a state stands for.
-    pub fn offer(&mut self, setup: &Setup, frames: &[Frame], sheet_of: &[usize], state: &State) -> Option<Score> {
-        if !state.loose.is_empty() {
-            return None;
+    pub fn offer(&mut self, setup: &Setup, frames: &[Frame], sheet_of: &[usize], state: &State) {
+        // What costs more than another one is not worth drawing up.
+        let used = state.trees.iter().filter(|tree| !tree.is_empty());
+        let cost: i64 = used.map(|tree| setup.costs[sheet_of[tree.frame]]).sum();
+        if !state.loose.is_empty() || self.plans.first().is_some_and(|(best, _)| best.cost < cost) {
+            return;
         }
         let plan = plan_of(setup, frames, state.trees.iter().map(|tree| (sheet_of[tree.frame], tree)));
         let score = Score::of(setup.problem, &plan);
@@ -27,13 +30,12 @@ impl Pool {
                 || a.cost == b.cost && a.offcuts >= b.offcuts && a.settings <= b.settings && a.cuts <= b.cuts
         };
         if self.plans.iter().any(|(own, _)| beats(own, &score)) {
-            return Some(score);
+            return;
         }
         self.plans.retain(|(own, _)| !beats(&score, own));
         self.plans.push((score, plan));
         self.plans.sort_by_key(|(score, _)| *score);
         self.plans.truncate(12);
-        Some(score)
     }
 
     /// All plans, the best one first.

@@ -688,7 +688,7 @@ fn saw(cutting: &Cutting, lot: &Lot) -> Saw {
 /// of that says little about money that is spent.
 fn proof(asked: &Asked<'_>, outcome: &Outcome, plan: &Plan, effort: &Effort<'_>) -> Proof {
     let problem = &asked.problem;
-    if outcome.proven || outcome.score.cost <= least_cost(problem, outcome.bound) {
+    if outcome.proven {
         return Proof::Best;
     }
     let is_bought = |sheet: usize| asked.sizes.get(sheet).is_some_and(|size| size.source == Source::Bought);
@@ -705,16 +705,21 @@ fn proof(asked: &Asked<'_>, outcome: &Outcome, plan: &Plan, effort: &Effort<'_>)
     let cost: i128 = bought.iter().map(|&(sheet, copies)| i128::from(price(sheet)) * i128::from(copies)).sum();
     let brief = Effort { work: effort.work.min(Search::USUAL.work), ..*effort };
     // The same question with all that is there for nothing, and what is bought at its price or by its number.
-    let least_bought = |price: &dyn Fn(&Sheet) -> i64| {
+    let least_bought = |price: &dyn Fn(&Sheet) -> i64, enough: i64| {
         let mut new_only = problem.clone();
         for (at, sheet) in new_only.sheets.iter_mut().enumerate() {
             sheet.cost = if is_bought(at) { price(sheet) } else { 0 };
         }
-        nesting::plan(&new_only, &brief).map_or(0, |outcome| least_cost(&new_only, outcome.bound))
+        nesting::least_cost(&new_only, enough, &brief).unwrap_or(0)
     };
     let all_is_bought = (0..asked.sizes.len()).all(is_bought);
-    let least = if all_is_bought { least_cost(problem, outcome.bound) } else { least_bought(&|sheet| sheet.cost) };
-    let fewest = least_bought(&|_| 1);
+    let least = if all_is_bought {
+        outcome.bound
+    } else {
+        least_bought(&|sheet| sheet.cost, i64::try_from(cost).unwrap_or(i64::MAX))
+    };
+    let count: i64 = bought.iter().map(|(_, copies)| copies).sum();
+    let fewest = least_bought(&|_| 1, count);
     // However cheap, so many have to be bought.
     let cheapest =
         problem.sheets.iter().enumerate().filter(|&(at, _)| is_bought(at)).map(|(_, sheet)| sheet.cost).min();
@@ -726,23 +731,8 @@ fn proof(asked: &Asked<'_>, outcome: &Outcome, plan: &Plan, effort: &Effort<'_>)
         return Proof::Open;
     }
     let percent = i64::try_from(((cost - least) * 100 + least - 1) / least).unwrap_or(i64::MAX);
-    let count: i64 = bought.iter().map(|(_, copies)| copies).sum();
     let one_kind = (0..asked.sizes.len()).filter(|&sheet| is_bought(sheet)).count() == 1;
     Proof::Within { percent, count: (one_kind || count <= fewest).then_some((count, fewest)) }
-}
-
-/// No plan costs less: what the search proved, or what the dearest part needs. Whatever else, each part comes out of some sheet: the
-/// cheapest that it goes into.
-fn least_cost(problem: &Problem, bound: i64) -> i64 {
-    let cheapest = |item: &Item| {
-        let fits = |sheet: &&Sheet| {
-            let (long, wide) = sheet.usable();
-            let lies = |a: i64, b: i64| a <= long && b <= wide;
-            lies(item.width, item.height) || (item.turn == Turn::Free && lies(item.height, item.width))
-        };
-        problem.sheets.iter().filter(fits).map(|sheet| sheet.cost).min()
-    };
-    problem.items.iter().filter_map(cheapest).max().unwrap_or(0).max(bound)
 }
 
 /// What is bought and used, a row for each size.
