@@ -27,6 +27,9 @@ struct Lying {
 /// Weights for every way to lie, by place in the list.
 type Scale = Vec<i64>;
 
+/// What fills a room: how long it is, and how often each way to lie is used.
+type Filling = (i64, Vec<(usize, u32)>);
+
 /// The largest weight that a scale may give, so that sums of products stay within `i128`.
 const UNIT: i64 = 1 << 30;
 
@@ -43,7 +46,7 @@ pub(super) struct Bounds<'s, 'p> {
     /// The work that fillings and programmes have taken, in entries of a table.
     spent: Cell<u64>,
     /// What fills a height and what fills a width, found for any weights: how long it is, and how often each way to lie is used.
-    fillings: [Vec<(i64, Vec<(usize, u32)>)>; 2],
+    fillings: [Vec<Filling>; 2],
 }
 
 impl<'s, 'p> Bounds<'s, 'p> {
@@ -257,7 +260,9 @@ impl<'s, 'p> Bounds<'s, 'p> {
             }
         }
         let dearest = rooms.iter().map(|&(_, price)| price).fold(0.0, f64::max);
-        rooms.iter_mut().for_each(|(_, price)| *price /= dearest);
+        for (_, price) in &mut rooms {
+            *price /= dearest;
+        }
         rooms
     }
 
