@@ -147,6 +147,7 @@ const WOODS: &[Properties] = &[
         ..row("pine, ponderosa", &["pine", "ponderosa pine"], (40, 129, HANDBOOK), NONE)
     },
     row("pine, red", &["red pine"], (46, 163, HANDBOOK), NONE),
+    // Of the southern pines the handbook's shortleaf is neither the lightest nor the heaviest.
     Properties {
         tangential: figure(265, FLOORING),
         ..row(

@@ -3,8 +3,10 @@
 mod box_beside_opening;
 mod box_misfits_slides;
 mod breaks_out;
+mod drawer_rubs;
 mod fit_in_doubt;
 mod fit_not_kept;
+mod front_off_opening;
 mod grain_without_grain;
 mod hinged_elsewhere;
 mod hole_meets_cut;
@@ -16,6 +18,7 @@ mod no_good_face;
 mod no_hinges;
 mod no_joint_between;
 mod no_parts;
+mod no_swing;
 mod opening_out_of_true;
 mod opens_nothing;
 mod panel_misfits_groove;
@@ -24,10 +27,13 @@ mod path_blocked;
 mod piece_not_placed;
 mod reveal_closed;
 mod reveal_uneven;
+mod room_not_given;
+mod screw_out_of_reach;
 mod screws_in_panel_edge;
 mod shared_space;
 mod shelf_on_one_side;
 mod shelf_sag;
+mod slide_room_taken;
 mod slide_too_long;
 mod slides_overloaded;
 mod thickness_unlike_name;
@@ -47,8 +53,10 @@ pub const ALL: &[Check] = &[
     box_beside_opening::CHECK,
     box_misfits_slides::CHECK,
     breaks_out::CHECK,
+    drawer_rubs::CHECK,
     fit_in_doubt::CHECK,
     fit_not_kept::CHECK,
+    front_off_opening::CHECK,
     grain_without_grain::CHECK,
     hinged_elsewhere::CHECK,
     hole_meets_cut::CHECK,
@@ -60,6 +68,7 @@ pub const ALL: &[Check] = &[
     no_hinges::CHECK,
     no_joint_between::CHECK,
     no_parts::CHECK,
+    no_swing::CHECK,
     opening_out_of_true::CHECK,
     opens_nothing::CHECK,
     panel_misfits_groove::CHECK,
@@ -67,11 +76,14 @@ pub const ALL: &[Check] = &[
     path_blocked::CHECK,
     piece_not_placed::CHECK,
     reveal_closed::CHECK,
-    screws_in_panel_edge::CHECK,
     reveal_uneven::CHECK,
+    room_not_given::CHECK,
+    screw_out_of_reach::CHECK,
+    screws_in_panel_edge::CHECK,
     shared_space::CHECK,
     shelf_on_one_side::CHECK,
     shelf_sag::CHECK,
+    slide_room_taken::CHECK,
     slide_too_long::CHECK,
     slides_overloaded::CHECK,
     thickness_unlike_name::CHECK,

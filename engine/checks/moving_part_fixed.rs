@@ -1,9 +1,12 @@
 //! Something that should move is joined to what stands still.
 
+use std::sync::Arc;
+
 use super::{Check, Subject};
-use crate::base::Printing;
+use crate::base::{Length, Printing};
 use crate::diag::Finding;
-use crate::model::Way;
+use crate::model::{JointUse, Motion, PartId, Way};
+use crate::proof::bodies::Body;
 use crate::proof::order::to;
 
 /// The check.
@@ -19,7 +22,10 @@ pub(super) const CHECK: Check = Check {
 fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     let model = subject.model;
     for (motion, body) in model.motions.iter().zip(subject.proof.bodies()) {
-        let Some((own, other)) = body.fixed else { continue };
+        let Some((own, other)) = body.fixed else {
+            findings.extend(takes_all(subject, motion, body));
+            continue;
+        };
         let joint = model.joints.iter().find(|joint| {
             let of = |part| joint.member == part || joint.into.contains(&part);
             of(own) && of(other)
@@ -40,6 +46,47 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
             .source(CHECK.source),
         );
     }
+}
+
+/// A leaf that would take everything there is along, a part behind it too, so that nothing stands that it could turn away from.
+fn takes_all(subject: Subject<'_>, motion: &Motion, body: &Body) -> Option<Finding> {
+    let model = subject.model;
+    let Way::Turn(turn) = motion.way else { return None };
+    if body.parts.len() < model.parts.len() {
+        return None;
+    }
+    let inner = turn.opens.opposite();
+    let (own, carried): (Vec<PartId>, Vec<PartId>) =
+        body.parts.iter().partition(|part| model.is_of(**part, motion.moving));
+    let leaf = own.iter().map(|part| model.part(*part).placed).reduce(|a, b| a.hull(&b))?;
+    let joined = |a: PartId, b: PartId| {
+        let both = |joint: &&Arc<JointUse>| {
+            let of = |part| joint.member == part || joint.into.contains(&part);
+            of(a) && of(b)
+        };
+        model.joints.iter().find(both)
+    };
+    let behind = |part: PartId| {
+        let gap = model.part(part).placed.face(turn.opens) - leaf.face(inner);
+        (if inner.is_high() { gap } else { -gap }) >= -Length::SAME_SIZE
+    };
+    let (joint, own, other) = carried
+        .into_iter()
+        .filter(|part| behind(*part))
+        .find_map(|part| own.iter().find_map(|own| Some((joined(*own, part)?, *own, part))))?;
+    let message = format!(
+        "`{}` should {}, and its `{}` is joined to `{}` behind it, so that all there is would turn with it",
+        model.moving_name(motion.moving),
+        moves(motion.way, model.printing),
+        model.part(own).name,
+        model.full_name(other)
+    );
+    Some(
+        Finding::error(CHECK.code, message)
+            .at(joint.at.clone().or_else(|| motion.at.clone()))
+            .hint("leave that joint out and hang it with `hinge`; what does turn with it goes into one piece, and `swing` takes the piece")
+            .source(CHECK.source),
+    )
 }
 
 /// How something should move, in words.
@@ -106,6 +153,20 @@ mod tests {
             found(model, &CHECK).len()
         };
         assert_eq!((build("hinge"), build("butt")), (0, 1));
+    }
+
+    #[test]
+    fn a_door_that_would_take_its_case_along_is_told() {
+        let mut model = job();
+        let ply = sheet(12);
+        let door = add(&mut model, Model::ROOT, "door", &ply, [0, -12, 0], [240, 0, 480]);
+        let side = add(&mut model, Model::ROOT, "side", &ply, [228, 0, 0], [240, 192, 480]);
+        join(&mut model, "butt", door, &[side], Options::new());
+        let turn = Turn { hinged: Face::Left, opens: Face::Front, line: Face::Front, degrees: 95 };
+        let (moving, way) = (Moving::Part(door), Way::Turn(turn));
+        model.motions.push(Motion { moving, way, behind: vec![], with_open: vec![], opening: None, at: None });
+        let found = found(model, &CHECK);
+        assert!(found[0].message.contains("joined to `side` behind it, so that all there is would turn"), "{found:?}");
     }
 
     #[test]

@@ -56,11 +56,18 @@ fn touching(proof: &Proved<'_>) -> Vec<(PartId, PartId, Over)> {
     let model = proof.model;
     let skin = Length::SAME_SIZE;
     let grown = |solid: &Solid| Solid::new(solid.low.map(|at| at - skin), solid.high.map(|at| at + skin));
-    let joined: BTreeSet<(PartId, PartId)> = model
+    let mut joined: BTreeSet<(PartId, PartId)> = model
         .joints
         .iter()
         .flat_map(|joint| joint.into.iter().map(|&into| (joint.member.min(into), joint.member.max(into))))
         .collect();
+    // What rests on a cleat is carried there, and so at the upright that the cleat is fixed to.
+    for (load, on) in model.holds.iter().filter_map(|hold| Some((hold.part, hold.to?))) {
+        if joined.insert((load.min(on), load.max(on))) {
+            let fixed = model.joints.iter().filter(|joint| joint.member == on).flat_map(|joint| &joint.into);
+            joined.extend(fixed.map(|&upright| (load.min(upright), load.max(upright))).collect::<Vec<_>>());
+        }
+    }
     let mut moved_by: Vec<Vec<usize>> = vec![Vec::new(); model.parts.len()];
     for (motion, body) in proof.bodies().iter().enumerate() {
         for part in &body.parts {
@@ -165,6 +172,26 @@ mod tests {
         join(&mut model, "butt", back, &[side, flat], Options::new());
         assert_eq!(found(model, &CHECK), vec![]);
         assert_eq!(shelf(0, false, true), vec![]);
+    }
+
+    #[test]
+    fn what_rests_on_a_cleat_is_carried_at_its_upright() {
+        // A shelf between two sides, on cleats of both or of one.
+        let told = |cleats: usize| {
+            let mut model = job();
+            let ply = sheet(12);
+            let shelf = add(&mut model, Model::ROOT, "shelf", &ply, [12, 0, 100], [300, 160, 112]);
+            for (at, (low, inner)) in [(0, 12), (300, 288)].into_iter().enumerate() {
+                let side = add(&mut model, Model::ROOT, "side", &ply, [low, 0, 0], [low + 12, 160, 320]);
+                if at < cleats {
+                    let cleat = add(&mut model, Model::ROOT, "cleat", &ply, [inner, 16, 84], [inner + 12, 144, 100]);
+                    let carries = Options::new().with("carries", crate::model::Value::Parts(vec![shelf]));
+                    join(&mut model, "cleat", cleat, &[side], carries);
+                }
+            }
+            found(model, &CHECK).len()
+        };
+        assert_eq!([1, 2].map(told), [1, 0]);
     }
 
     #[test]

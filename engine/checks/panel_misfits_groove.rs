@@ -1,9 +1,9 @@
 //! A panel is too big or too small for its grooves.
 
 use super::{Check, Subject};
-use crate::base::Length;
+use crate::base::{Axis, Face, Length};
 use crate::diag::Finding;
-use crate::model::Shape;
+use crate::model::{Feature, Part, Shape};
 
 /// The check.
 pub(super) const CHECK: Check = Check {
@@ -22,11 +22,8 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
         let panel = model.part(joint.member);
         for &target in &joint.into {
             let part = model.part(target);
-            let grooves = part
-                .features
-                .iter()
-                .filter(|feature| feature.joint.0 as usize == id && matches!(feature.shape, Shape::Channel { .. }));
-            for groove in grooves {
+            let has_own = part.features.iter().any(|cut| cut.joint.0 as usize == id);
+            for groove in part.features.iter().filter(|cut| takes_in(cut, id, panel, has_own)) {
                 let inward = groove.face.opposite();
                 let mouth = groove.solid.face(groove.face);
                 // A cut that opens beside the panel, as the slot of a bridle does, has no edge of it to hold.
@@ -72,6 +69,38 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
             }
         }
     }
+}
+
+/// Whether a cut takes in what grew of a part for a joint: the groove or mortise of that joint, or the groove of a panel in which a stub
+/// tenon stands.
+fn takes_in(cut: &Feature, joint: usize, member: &Part, has_own: bool) -> bool {
+    let is_own = cut.joint.0 as usize == joint;
+    let inward = cut.face.opposite();
+    let grew = |beyond: Length| if inward.is_high() { beyond } else { -beyond };
+    match cut.shape {
+        Shape::Channel { .. } if is_own => true,
+        Shape::Mortise { .. } => is_own && cut.name == "mortise" && grows_towards(member, inward),
+        Shape::Channel { along, .. } if !has_own => {
+            // The end of the member stands in it, and is no wider than it is long.
+            let tongue = grew(member.solid.face(inward) - cut.solid.face(cut.face)).is_positive();
+            let lies = along != inward.axis()
+                && cut.solid.face(along.low()) <= member.placed.face(along.low())
+                && member.placed.face(along.high()) <= cut.solid.face(along.high());
+            let across = Axis::ALL.into_iter().find(|axis| *axis != along && *axis != inward.axis());
+            let within = across.is_some_and(|axis| {
+                axis == member.thickness
+                    && cut.solid.face(axis.low()) >= member.placed.face(axis.low())
+                    && cut.solid.face(axis.high()) <= member.placed.face(axis.high())
+            });
+            tongue && lies && within && grows_towards(member, inward)
+        }
+        _ => false,
+    }
+}
+
+/// Whether a joint let a part grow there.
+fn grows_towards(part: &Part, face: Face) -> bool {
+    !part.solid.face(face).same_size(part.placed.face(face))
 }
 
 #[cfg(test)]

@@ -121,6 +121,18 @@ mod tests {
     }
 
     #[test]
+    fn a_wall_without_end_is_cleared_where_it_ends() {
+        // A drawer that comes out 20 in before a wall 19-7/8 in away, which has a face and no other end.
+        let (mut model, _) = drawer(8);
+        let mut wall = Solid::new([-Length::LIMIT; 3], [Length::LIMIT; 3]);
+        wall.set_face(Face::Back, -s(318));
+        model.obstacles.push(Obstacle { name: "wall".into(), solid: wall, at: None });
+        let told = &found(model, &CHECK)[0];
+        let hint = told.hint.as_ref().unwrap();
+        assert!(hint.starts_with("`wall` would be clear 1/8\" further"), "{told}");
+    }
+
+    #[test]
     fn an_inset_door_needs_room_for_its_diagonal() {
         // 12 in wide and 5 in thick, so that the diagonal is 13: 1 in of reveal is just enough.
         let swing = |gap_less: i64| {

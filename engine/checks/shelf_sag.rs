@@ -52,7 +52,8 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
     }
 }
 
-fn is_called_shelf(name: &str) -> bool {
+/// Whether a name has the word shelf in it.
+pub(super) fn is_called_shelf(name: &str) -> bool {
     name.split(|c: char| !c.is_alphabetic()).any(|word| word.eq_ignore_ascii_case("shelf"))
 }
 

@@ -1,5 +1,7 @@
 //! Solid wood that cannot move.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use super::{Check, MOST, Subject};
 use crate::base::{Axis, Face, Length, Solid};
 use crate::diag::Finding;
@@ -15,7 +17,7 @@ pub(super) const CHECK: Check = Check {
           room in its grooves breaks its frame open, and one that shrinks out of them drops. The movement is the width, times \
           the coefficient of the wood sawn flat, times the change of moisture between the driest and the dampest air of the \
           shop file. A width is held wherever it is glued, else between the outermost screws: 3 mm (1/8 in) of movement are \
-          let pass. In grooves, the room at both edges together must be as much as the movement, and the tongues at both \
+          let pass. Boards that are glued edge to edge are one width. In grooves, the room at both edges together must be as much as the movement, and the tongues at both \
           edges together longer than it.",
     source: "Wood Handbook (FPL-GTR-190), chapter 13 and Table 13-5; moisture by Simpson (FPL-RN-0268); the 3 mm are common practice, no \
              source",
@@ -38,6 +40,7 @@ fn run(subject: Subject<'_>, findings: &mut Vec<Finding>) {
         }
         findings.extend(in_grooves(subject, index, joint));
     }
+    held_together(subject, findings);
 }
 
 /// Whether something of a kind holds the joint. It goes onto the bill with the line of its joint and the part that is fitted.
@@ -48,10 +51,16 @@ fn is_held_by(model: &Model, joint: &JointUse, kind: HardwareKind) -> bool {
 /// The width along an axis over which a joint holds two parts fast: where they meet, when it is glued; between the outermost screws, when
 /// only these hold it.
 fn fast_over(model: &Model, index: usize, joint: &JointUse, target: PartId, axis: Axis) -> Option<Length> {
+    let (low, high) = fast_between(model, index, joint, target, axis)?;
+    Some(high - low)
+}
+
+/// Between which positions along an axis a joint holds two parts fast.
+fn fast_between(model: &Model, index: usize, joint: &JointUse, target: PartId, axis: Axis) -> Option<(Length, Length)> {
     let (member, part) = (model.part(joint.member), model.part(target));
-    let meeting = meeting(&member.placed, &part.placed, axis)?;
+    let (low, high) = meeting(&member.placed, &part.placed, axis)?;
     if is_held_by(model, joint, HardwareKind::Glue) {
-        return Some(meeting);
+        return Some((low, high));
     }
     let screws = part
         .features
@@ -62,7 +71,7 @@ fn fast_over(model: &Model, index: usize, joint: &JointUse, target: PartId, axis
     let (first, last) = screws.fold(None, |ends: Option<(Length, Length)>, at| {
         Some(ends.map_or((at, at), |(first, last)| (first.min(at), last.max(at))))
     })?;
-    is_held_by(model, joint, HardwareKind::Screw).then(|| (last - first).min(meeting))
+    is_held_by(model, joint, HardwareKind::Screw).then(|| (first.max(low), last.min(high)))
 }
 
 /// The axis along which a part of solid wood moves: across its grain, in its width.
@@ -99,11 +108,103 @@ fn held(subject: Subject<'_>, index: usize, target: PartId, wood: PartId, other:
     Some(Finding::warning(CHECK.code, message).at(joint.at.clone()).hint(hint).source(CHECK.source))
 }
 
-/// Over how much of an axis two parts meet; nothing where one only ends at the other along that axis.
-fn meeting(a: &Solid, b: &Solid, axis: Axis) -> Option<Length> {
+/// Between which positions of an axis two parts meet; nothing where one only ends at the other along that axis.
+fn meeting(a: &Solid, b: &Solid, axis: Axis) -> Option<(Length, Length)> {
     let low = a.face(axis.low()).max(b.face(axis.low()));
     let high = a.face(axis.high()).min(b.face(axis.high()));
-    Some(high - low).filter(|width| width.is_positive())
+    (high > low).then_some((low, high))
+}
+
+/// Boards that are glued edge to edge move as one board: what is held to several of them, by little to each, may hold them over a width
+/// that moves too much.
+fn held_together(subject: Subject<'_>, findings: &mut Vec<Finding>) {
+    let model = subject.model;
+    let mut panel: Vec<usize> = (0..model.parts.len()).collect();
+    for joint in &model.joints {
+        for &target in &joint.into {
+            let (a, b) = (model.part(joint.member), model.part(target));
+            let Some(axis) = restless(a).filter(|axis| restless(b) == Some(*axis)) else { continue };
+            let edge_to_edge = meeting(&a.placed, &b.placed, axis).is_none();
+            if edge_to_edge && is_held_by(model, joint, HardwareKind::Glue) {
+                let (a, b) = (first_of(&panel, joint.member), first_of(&panel, target));
+                let (low, high) = (a.min(b), a.max(b));
+                panel[high] = low;
+            }
+        }
+    }
+    // By panel and what holds it: what is held.
+    let mut fast: BTreeMap<(usize, PartId), Fast> = BTreeMap::new();
+    for (index, joint) in model.joints.iter().enumerate() {
+        for &target in &joint.into {
+            for (wood, other) in [(joint.member, target), (target, joint.member)] {
+                let Some(axis) = restless(model.part(wood)) else { continue };
+                if restless(model.part(other)) == Some(axis) {
+                    continue;
+                }
+                let Some((low, high)) = fast_between(model, index, joint, target, axis) else { continue };
+                let place = (first_of(&panel, wood), other);
+                let held = fast.entry(place).or_insert(Fast { joint: index, low, high, boards: BTreeSet::new() });
+                (held.joint, held.low, held.high) = (index, held.low.min(low), held.high.max(high));
+                held.boards.insert(wood);
+            }
+        }
+    }
+    for ((first, other), Fast { joint, low, high, boards }) in fast {
+        let Some(&board) = boards.first().filter(|_| boards.len() > 1 && findings.len() < MOST) else { continue };
+        let change = |width: Length| physics::movement(&model.part(board).stock, width, Sawn::Flat, subject.shop);
+        // What holds one board over too much of its width is told already.
+        let widest = boards.iter().filter_map(|board| {
+            let part = model.part(*board);
+            restless(part).map(|axis| part.placed.size(axis))
+        });
+        let Some(moves) = change(high - low) else { continue };
+        let alone = widest.max().and_then(change).is_some_and(|alone| alone.mm > LET_PASS.mm_f64());
+        if moves.mm <= LET_PASS.mm_f64() || (alone && is_told(findings, model, other)) {
+            continue;
+        }
+        let print = model.printing;
+        let count =
+            (0..panel.len()).filter(|&at| first_of(&panel, PartId(u32::try_from(at).unwrap_or(0))) == first).count();
+        let message = format!(
+            "`{}` and {} are glued to one width and held fast to `{}` over {} across their grain; they move {} there in a year{}",
+            model.full_name(board),
+            if count == 2 { "the board beside it".to_owned() } else { format!("the {} boards beside it", count - 1) },
+            model.full_name(other),
+            print.length(high - low),
+            print.length(physics::rounded_up(moves.mm, print)),
+            taken_for(&moves)
+        );
+        let hint = "let it hold them in the middle only and slide elsewhere (screws in slotted holes: then write `loose` with the reason), or leave \
+                    the boards unglued side by side";
+        findings.push(
+            Finding::warning(CHECK.code, message).at(model.joints[joint].at.clone()).hint(hint).source(CHECK.source),
+        );
+    }
+}
+
+/// What holds several boards of a panel fast.
+struct Fast {
+    /// The joint that was asked for last.
+    joint: usize,
+    /// Between which positions across their grain.
+    low: Length,
+    high: Length,
+    boards: BTreeSet<PartId>,
+}
+
+/// The first board of the panel that a part belongs to; a part by itself is its own.
+fn first_of(panel: &[usize], part: PartId) -> usize {
+    let mut at = part.0 as usize;
+    while panel[at] != at {
+        at = panel[at];
+    }
+    at
+}
+
+/// Whether something was told already of what is held fast to a part.
+fn is_told(findings: &[Finding], model: &Model, other: PartId) -> bool {
+    let to = format!("held fast to `{}`", model.full_name(other));
+    findings.iter().any(|finding| finding.message.contains(&to))
 }
 
 /// A panel whose both edges across the grain lie in trenches of one joint.
@@ -176,6 +277,38 @@ mod tests {
     fn maple() -> Stock {
         let form = StockForm::Board { widths: Vec::new(), lengths: Vec::new() };
         Stock::new("maple", Material::Wood("hard maple".into()), form, Length::from_inch(3, 4))
+    }
+
+    /// Three boards of hard maple 4 in wide, edge to edge, glued or not, and a batten of ply glued across all of them.
+    fn battened(glued: bool) -> Vec<Finding> {
+        let mut model = job();
+        let boards = [0, 64, 128].map(|left| {
+            let board = add(&mut model, Model::ROOT, "board", &maple(), [left, 0, 0], [left + 64, 12, 480]);
+            model.part_mut(board).grain = Some(Axis::Z);
+            board
+        });
+        for pair in boards.windows(2) {
+            let glue = Options::new().with("glue", Value::YesNo(glued));
+            join(&mut model, "tongue_and_groove", pair[1], &[pair[0]], glue);
+        }
+        let batten = add(&mut model, Model::ROOT, "batten", &sheet(12), [0, 12, 80], [192, 24, 96]);
+        join(&mut model, "butt", batten, &boards, Options::new());
+        found(model, &CHECK)
+    }
+
+    #[test]
+    fn boards_that_are_glued_to_one_width_move_as_one() {
+        // Each board moves by a third of what all three do.
+        assert_eq!(battened(false), vec![]);
+        let told = battened(true);
+        assert_eq!(told.len(), 1, "{told:?}");
+        assert!(
+            told[0]
+                .message
+                .contains("and the 2 boards beside it are glued to one width and held fast to `batten` over 12\""),
+            "{}",
+            told[0]
+        );
     }
 
     /// A top of hard maple with its grain across, screwed to the top edges of a plywood side that is a number of sixteenths deep.

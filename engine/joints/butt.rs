@@ -4,6 +4,7 @@ use super::bearing::lies_on;
 use super::bring;
 use super::contact::contact;
 use super::fasteners::{self, Layout};
+use super::pockets;
 use super::{Joint, Work, loose};
 use crate::base::Length;
 use crate::diag::Finding;
@@ -106,7 +107,7 @@ fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
         }
         let glue_here = joint.options.yes("glue").unwrap_or(way != "screws" || !face_to_face);
         match way {
-            "pocket screws" => screws = Some(fasteners::pocket_screws(work, id, &joint, target, &touch)?),
+            "pocket screws" => screws = Some(pockets::pocket_screws(work, id, &joint, target, &touch)?),
             "screws" => screws = Some(fasteners::screws(work, id, &joint, target, &touch)?),
             "glue" => {}
             _ => screws = Some(loose::loose(work, id, &joint, target, &touch, way)?),

@@ -1,11 +1,13 @@
 //! Hinge: cups bored into a door and holes for the plates in the part that it hangs on.
 
 use super::bearing::lies_on;
+use super::borings::{CUP, Sizes, WALL, borings, off_case, refuse_door, sizes};
 use super::bring::{add_hardware, named, sentence};
 use super::contact::gap_beyond;
+use super::hung::{Lie, lie, lie_alone};
 use super::spread::{Sort, Stretch, in_line, keep_clear, refuse_count};
-use super::{ByUnit, Joint, Work, tongue};
-use crate::base::{Axis, Face, Length, Solid};
+use super::{Joint, Work, tongue};
+use crate::base::{Axis, Face, Length};
 use crate::diag::Finding;
 use crate::model::{
     Bore, Feature, HardwareKind, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Stage, StandsOut,
@@ -98,77 +100,9 @@ hinge(door, #{ to: side });
     cut: |_, _| Ok(()),
     drill,
 };
-
-// Common practice, no source, all of them: the hinge maker's sheet goes before them.
-const CUP: Length = Length::from_mm(35);
-const CUP_DEPTH: ByUnit = ByUnit::new((1, 2), 13_000);
-const CUP_DISTANCE: Length = Length::from_mm(5);
-const CUP_SCREWS: Length = Length::from_mm(45);
-const CUP_SCREW_OFFSET: Length = Length::from_um(9_500);
-const CUP_SCREW_HOLE: Length = Length::from_um(2_500);
-const CUP_SCREW_DEPTH: Length = Length::from_mm(10);
-const PLATE_DISTANCE: Length = Length::from_mm(37);
-const PLATE_SCREWS: Length = Length::from_mm(32);
-const PLATE_HOLE: Length = Length::from_mm(5);
-const PLATE_DEPTH: Length = Length::from_mm(12);
-// Common practice, no source: less under a cup shows on the face of the door.
-const SKIN: Length = Length::from_mm(2);
-// Common practice, no source: less wood beside a cup breaks out.
-const WALL: Length = Length::from_mm(3);
-// Common practice, no source: a bumper behind an overlaid door, a reveal beside an inset one.
-const MOST_GAP: Length = Length::from_inch(1, 4);
 // Common practice, no source.
 const TWO_TO: Length = Length::from_inch(35, 1);
 const ONE_MORE_EACH: Length = Length::from_inch(24, 1);
-
-/// How the door lies on the part that it hangs on.
-struct Lie {
-    /// The door's face that the cups go into.
-    inside: Face,
-    /// The door's edge at the hinges.
-    edge: Face,
-    /// The hinge of the catalog, without its size.
-    hinge: &'static str,
-    /// The line of the plates is measured from here.
-    from: Length,
-}
-
-impl Lie {
-    fn is_inset(&self) -> bool {
-        self.hinge == INSET
-    }
-}
-
-/// The hinge of a door that stands beside what it hangs on.
-const INSET: &str = "cup hinge, inset";
-
-/// The sizes of a hinge.
-struct Sizes {
-    cup: Length,
-    cup_depth: Length,
-    cup_distance: Length,
-    cup_screws: Length,
-    cup_screw_offset: Length,
-    plate_distance: Length,
-    plate_screws: Length,
-    plate_hole: Length,
-    plate_depth: Length,
-}
-
-fn sizes(work: &Work<'_>, joint: &JointUse) -> Result<Sizes, Finding> {
-    let size = |option, usual| tongue::positive(work, joint, option, usual);
-    Ok(Sizes {
-        cup: size("cup", CUP)?,
-        cup_depth: size("cup_depth", work.usual(CUP_DEPTH))?,
-        cup_distance: size("cup_distance", CUP_DISTANCE)?,
-        cup_screws: size("cup_screws", CUP_SCREWS)?,
-        cup_screw_offset: size("cup_screw_offset", CUP_SCREW_OFFSET)?,
-        plate_distance: size("plate_distance", PLATE_DISTANCE)?,
-        plate_screws: size("plate_screws", PLATE_SCREWS)?,
-        plate_hole: size("plate_hole", PLATE_HOLE)?,
-        plate_depth: size("plate_depth", PLATE_DEPTH)?,
-    })
-}
 
 fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
     let joint = work.joint(id);
@@ -308,190 +242,6 @@ fn centres(work: &Work<'_>, joint: &JointUse, on: Stretch, sizes: &Sizes) -> Res
     Ok(centres)
 }
 
-/// How a door lies on a case that is not drawn: as the recipe says.
-fn lie_alone(work: &Work<'_>, joint: &JointUse) -> Result<Lie, Finding> {
-    let door = work.model.part(joint.member);
-    let name = work.model.full_name(joint.member);
-    if door.thickness == Axis::Z {
-        return Err(Finding::error("door-off-hinge", format!("hinge: `{name}` lies flat; a door stands upright"))
-            .hint("name the upright door first, and as `to` the part that it hangs on"));
-    }
-    let across = if door.thickness == Axis::X { Axis::Y } else { Axis::X };
-    let Some(edge) = joint.options.face("hinged").filter(|face| face.axis() == across) else {
-        return Err(Finding::error(
-            "door-off-hinge",
-            format!("hinge: nothing tells the edge of `{name}` that it hangs by"),
-        )
-        .hint(format!(
-            "name what it hangs on with `to`, or write `hinged: \"{}\"` or `hinged: \"{}\"`",
-            across.low().name(),
-            across.high().name()
-        )));
-    };
-    let inside = door.show.map_or(door.thickness.high(), Face::opposite);
-    let hinge = match joint.options.text("lies") {
-        Some("half overlay") => "cup hinge, half overlay",
-        Some("inset") => INSET,
-        _ => "cup hinge, full overlay",
-    };
-    Ok(Lie { inside, edge, hinge, from: door.placed.face(inside) })
-}
-
-/// Which face and edge of the door are at the hinges, and whether it is overlaid or inset.
-fn lie(work: &Work<'_>, joint: &JointUse, target: PartId) -> Result<Lie, Finding> {
-    if let Some(key) = ["hinged", "lies"].into_iter().find(|key| joint.options.get(key).is_some()) {
-        let message = format!("hinge: `{key}` has no effect, because the part that is named in `to` tells it");
-        return Err(
-            Finding::error("option-without-effect", message).hint(format!("leave `{key}` out, or leave `to` out"))
-        );
-    }
-    let (door, case) = (work.model.part(joint.member), work.model.part(target).placed);
-    let axis = door.thickness;
-    let (name, case_name) = (work.model.full_name(joint.member), work.model.full_name(target));
-    let print = work.printing();
-    let off = |message: String, hint: &str| Err(Finding::error("door-off-hinge", message).hint(hint.to_owned()));
-    if axis == Axis::Z {
-        return off(
-            format!("hinge: `{name}` does not stand upright beside `{case_name}`"),
-            "name the upright door first, and as `to` the part that it hangs on",
-        );
-    }
-    let across = if axis == Axis::X { Axis::Y } else { Axis::X };
-    let door = door.placed;
-    let middle = |solid: &Solid| solid.low[across.index()] + solid.high[across.index()];
-    let edge = if middle(&case) < middle(&door) { across.low() } else { across.high() };
-    let is_near = |gap: Length| gap >= -Length::SAME_SIZE && gap <= MOST_GAP;
-    let covered = Stretch {
-        low: door.low[across.index()].max(case.low[across.index()]),
-        high: door.high[across.index()].min(case.high[across.index()]),
-    };
-    for inside in [axis.high(), axis.low()] {
-        let gap = gap_beyond(&door, &case, inside);
-        if gap < -Length::SAME_SIZE {
-            continue;
-        }
-        if !is_near(gap) || !covered.size().is_positive() {
-            return off(
-                format!("hinge: `{name}` does not lie on `{case_name}`: there is {} between them", print.length(gap)),
-                "place the door so that its back lies on the front of the part that it hangs on, at most 1/4 in (6.35 mm) before it",
-            );
-        }
-        let is_full = covered.size() * 2 > case.size(across);
-        let hinge = if is_full { "cup hinge, full overlay" } else { "cup hinge, half overlay" };
-        return Ok(Lie { inside, edge, hinge, from: case.face(inside.opposite()) });
-    }
-    let gap = gap_beyond(&door, &case, edge);
-    if !is_near(gap) {
-        return off(
-            format!("hinge: there is {} between the {} of `{name}` and `{case_name}`", print.length(gap), edge.name()),
-            "an inset door stands beside the part that it hangs on, with a reveal of at most 1/4 in (6.35 mm)",
-        );
-    }
-    let beyond = |face: Face| (case.face(face) - door.face(face)) * if face.is_high() { 1 } else { -1 };
-    let inside = if beyond(axis.high()) >= beyond(axis.low()) { axis.high() } else { axis.low() };
-    Ok(Lie { inside, edge, hinge: INSET, from: door.face(inside) })
-}
-
-/// Refuses a door that the cups would come through or break out of.
-fn refuse_door(work: &Work<'_>, joint: &JointUse, lie: &Lie, sizes: &Sizes) -> Result<(), Finding> {
-    let print = work.printing();
-    let door = work.model.part(joint.member);
-    let name = work.model.full_name(joint.member);
-    let thick = door.placed.size(door.thickness);
-    let deepest = sizes.cup_depth.max(CUP_SCREW_DEPTH);
-    if deepest > thick - SKIN {
-        return Err(Finding::error(
-            "cup-comes-through",
-            format!(
-                "hinge: cups {} deep leave only {} of `{name}`, which is {} thick, and show on its face",
-                print.length(deepest),
-                print.length((thick - deepest).max(Length::ZERO)),
-                print.length(thick)
-            ),
-        )
-        .hint(format!(
-            "keep {} behind them: use a thicker door, or hinges with shallower cups (`cup_depth`)",
-            print.length(SKIN)
-        )));
-    }
-    let wide = door.placed.size(lie.edge.axis());
-    let inner = sizes.cup_distance + sizes.cup.max(sizes.cup.half() + sizes.cup_screw_offset + CUP_SCREW_HOLE);
-    if sizes.cup_distance < WALL || inner > wide - WALL {
-        return Err(Finding::error(
-            "cup-beside-stile",
-            format!(
-                "hinge: cups of {}, {} from the edge, take {} of `{name}`, which is {} wide there",
-                print.length(sizes.cup),
-                print.length(sizes.cup_distance),
-                print.length(inner),
-                print.length(wide)
-            ),
-        )
-        .hint(format!(
-            "keep {} of wood on both sides of a cup: use a wider stile, or another `cup_distance`",
-            print.length(WALL)
-        )));
-    }
-    Ok(())
-}
-
-fn off_case(work: &Work<'_>, target: PartId, sizes: &Sizes) -> Finding {
-    let print = work.printing();
-    Finding::error(
-        "plate-misses-case",
-        format!(
-            "hinge: holes for a plate, {} back and {} deep, do not lie within `{}`",
-            print.length(sizes.plate_distance),
-            print.length(sizes.plate_depth),
-            work.model.full_name(target)
-        ),
-    )
-    .hint("hang the door on a part that reaches behind it over its whole height, or give the `plate_distance` and `plate_depth` of the hinge maker's sheet")
-}
-
-type Boring = (&'static str, PartId, Length, Solid, Face);
-
-/// Everything that is bored for the hinge at a height.
-fn borings(
-    (member, door): (PartId, &Solid),
-    case: Option<&(PartId, Solid)>,
-    lie: &Lie,
-    sizes: &Sizes,
-    at: Length,
-) -> Vec<Boring> {
-    let inwards = lie.edge.opposite();
-    let into = |solid: &Solid, face: Face, middles: [(Axis, Length); 2], diameter: Length, depth: Length| {
-        let mut hole = *solid;
-        for (axis, middle) in middles {
-            hole.low[axis.index()] = middle - diameter.half();
-            hole.high[axis.index()] = middle + (diameter - diameter.half());
-        }
-        hole.set_face(face.opposite(), solid.face(face));
-        hole.grown(face.opposite(), depth)
-    };
-    let from_edge = |distance: Length| {
-        let edge = door.face(lie.edge);
-        if inwards.is_high() { edge + distance } else { edge - distance }
-    };
-    let across = lie.edge.axis();
-    let middle = sizes.cup_distance + sizes.cup.half();
-    let cup = into(door, lie.inside, [(across, from_edge(middle)), (Axis::Z, at)], sizes.cup, sizes.cup_depth);
-    let mut all = vec![("hinge cup", member, sizes.cup, cup, lie.inside)];
-    let screw_line = from_edge(middle + sizes.cup_screw_offset);
-    let plates = lie.from + sizes.plate_distance * if lie.inside.is_high() { 1 } else { -1 };
-    for way in [-1, 1] {
-        let height = at + sizes.cup_screws.half() * way;
-        let screw = into(door, lie.inside, [(across, screw_line), (Axis::Z, height)], CUP_SCREW_HOLE, CUP_SCREW_DEPTH);
-        all.push(("cup screw hole", member, CUP_SCREW_HOLE, screw, lie.inside));
-        let Some((target, case)) = case else { continue };
-        let height = at + sizes.plate_screws.half() * way;
-        let middles = [(lie.inside.axis(), plates), (Axis::Z, height)];
-        let plate = into(case, inwards, middles, sizes.plate_hole, sizes.plate_depth);
-        all.push(("plate hole", *target, sizes.plate_hole, plate, inwards));
-    }
-    all
-}
-
 /// The hinges, the settings, the hold and the sentence.
 fn bring(work: &mut Work<'_>, joint: &JointUse, target: Option<PartId>, lie: &Lie, sizes: &Sizes, centres: &[Length]) {
     let print = work.printing();
@@ -540,6 +290,7 @@ fn bring(work: &mut Work<'_>, joint: &JointUse, target: Option<PartId>, lie: &Li
 mod tests {
     use super::super::bench::{Bench, in_};
     use super::*;
+    use crate::base::Solid;
     use crate::model::{Model, Options, Value};
 
     fn mm(mm: i64) -> Length {

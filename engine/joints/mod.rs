@@ -6,6 +6,7 @@
 //! does not matter.
 
 mod bearing;
+mod borings;
 mod box_joint;
 mod bridle;
 mod bring;
@@ -20,12 +21,14 @@ mod fasteners;
 mod groove;
 mod half_lap;
 mod hinge;
+mod hung;
 mod lock_rabbet;
 mod loose;
 mod mitre;
 mod notch;
 mod pin_holes;
 mod pin_rows;
+mod pockets;
 mod rabbet;
 mod spline;
 mod spread;
@@ -33,6 +36,7 @@ mod stub_tenon;
 mod tenon;
 mod tongue;
 mod tongue_and_groove;
+mod trench;
 
 use std::collections::HashMap;
 use std::sync::Arc;

@@ -101,9 +101,9 @@ pin_holes([left, right], #{ shelf: shelf });
 fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
     let joint = work.joint(id);
     let rows = rows(work, &joint)?;
-    let mut drilled = 0;
+    let mut drilled = [0, 0];
     for level in (0..rows.count).map(|step| rows.lowest + rows.spacing * step) {
-        for at in rows.at {
+        for (row, at) in rows.at.into_iter().enumerate() {
             let solid = hole(work, &joint, &rows, at, level);
             let is_free = is_free(work, &[(joint.member, solid)], WALL);
             if let Some(&shelf) = joint.into.iter().find(|&&shelf| !is_free && rests_on(work, shelf, &rows, level)) {
@@ -121,15 +121,34 @@ fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
             if is_free {
                 let shape = Shape::Bore(Bore { diameter: rows.diameter, pocket: false });
                 work.cut(joint.member, Feature { name: "pin hole", shape, solid, face: rows.face, joint: id })?;
-                drilled += 1;
+                drilled[row] += 1;
             }
         }
+    }
+    if let Some(row) = drilled.iter().position(|&holes| holes == 0) {
+        return Err(row_without_holes(work, &joint, &rows, row));
     }
     for &shelf in &joint.into {
         bear(work, id, &rows, shelf);
     }
-    bring(work, &joint, &rows, drilled);
+    bring(work, &joint, &rows, drilled.iter().sum());
     Ok(())
+}
+
+/// A row of which every hole would stand in a cut.
+fn row_without_holes(work: &Work<'_>, joint: &JointUse, rows: &Rows, row: usize) -> Finding {
+    let edge = [rows.across.low(), rows.across.high()][row];
+    let name = work.model.full_name(joint.member);
+    let from = (rows.at[row] - work.model.part(joint.member).placed.face(edge)).abs();
+    Finding::error(
+        "pins-misplaced",
+        format!(
+            "pin_holes: every hole of the row {} from the {} edge of `{name}` would stand in a cut",
+            work.printing().length(from),
+            edge.name()
+        ),
+    )
+    .hint("give an `edge_distance` that keeps the row clear of it: one length for both rows, or that of each in a list")
 }
 
 /// States that a shelf has wood to lie with on each of its pins, and that each has its hole.

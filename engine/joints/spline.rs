@@ -1,7 +1,7 @@
 //! Spline: a strip of other stock let into both faces of a mitre, square to them.
 
 use super::bring::{add_glue, add_hardware};
-use super::{Work, channel, tongue};
+use super::{Work, channel, tongue, trench};
 use crate::base::{Axis, Face, Length, Ratio, Solid, Unit};
 use crate::diag::Finding;
 use crate::joints::contact::square_mm;
@@ -73,7 +73,7 @@ pub(super) fn spline(work: &Work<'_>, joint: &JointUse, corner: Mitred) -> Resul
         Unit::Inch => Length::from_inch(3, 4),
         Unit::Millimetre => Length::from_mm(18),
     };
-    let usual = usual.min(channel::on_the_rule(most_depth * 2, print.unit));
+    let usual = usual.min(trench::on_the_rule(most_depth * 2, print.unit));
     let width = tongue::positive(work, joint, "width", usual)?;
     let depth = Length::from_nm((width.nm() + 1) / 2);
     if depth > most_depth {
@@ -165,7 +165,7 @@ fn free_length(work: &Work<'_>, corner: Mitred, spline: &Spline) -> Result<Free,
              the frame wider, or leave the spline out"
         )));
     }
-    Ok(Free { length: channel::on_the_rule(left, print.unit), beside: Some(by) })
+    Ok(Free { length: trench::on_the_rule(left, print.unit), beside: Some(by) })
 }
 
 /// What a part fills in the two parts of a corner: itself, and the room that its own joints cut for it there, in which it may move.

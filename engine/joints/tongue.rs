@@ -4,7 +4,7 @@
 use super::bearing::{Housed, housed};
 use super::bring::{Named, add_step, named};
 use super::contact::{Contact, contact};
-use super::{Work, channel, groove};
+use super::{Work, channel, groove, trench};
 use crate::base::{Axis, Face, Length, Ratio, Solid};
 use crate::diag::Finding;
 use crate::model::{Feature, JointId, JointUse, PartId, Setting, Shape, Stage};
@@ -95,7 +95,7 @@ pub(super) fn positive(work: &Work<'_>, joint: &JointUse, option: &str, usual: L
 /// A share of a size, down to a step of the rule.
 pub(super) fn share(work: &Work<'_>, size: Length, share: (i64, i64)) -> Length {
     let exact = size.times(Ratio::new(share.0, share.1)).unwrap_or(size);
-    channel::on_the_rule(exact, work.printing().unit)
+    trench::on_the_rule(exact, work.printing().unit)
 }
 
 /// The room left at the end of a tongue; it must leave something of it.
@@ -332,7 +332,7 @@ pub(super) fn panel_groove(work: &Work<'_>, joint: &JointUse, target: PartId, fa
             return None;
         }
         let touch = contact(work, joint.joint, grooved.member, target).ok().filter(|touch| touch.face == face)?;
-        let depth = channel::depth(work, &grooved, target, touch.face, groove::TRENCH).ok()?;
+        let depth = trench::depth(work, &grooved, target, touch.face, groove::TRENCH).ok()?;
         let fit = work.fit(&grooved, channel::FIT);
         let [low, high] = [panel.placed.face(axis.low()), panel.placed.face(axis.high())];
         Some(PanelGroove { sides: [low - fit.half(), high + (fit - fit.half())], depth })

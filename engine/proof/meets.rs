@@ -14,7 +14,8 @@ use crate::model::{Bearing, Feature, JointId, Lies, Model, Part, PartId, Shape};
 /// What became of a bearing.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Kept {
-    /// Its whole area in square nanometres, less what cuts of joints between the same two parts take, which is meant.
+    /// Its whole area in square nanometres, less what cuts of joints between the same two parts take, which is meant. Where such a cut
+    /// takes in what bears, its walls count.
     pub whole: i128,
     /// How much of it bears as promised.
     pub bears: i128,
@@ -88,8 +89,14 @@ impl<'a> Ground<'a> {
             let room = room(bearing.face, &cell, &own, &other);
             let bears = room.is_some_and(|room| (room - bearing.room).abs() <= Length::SAME_SIZE);
             let area = area(&cell, axes);
-            if !bears && let Some(cut) = cuts.iter().find(|cut| covers(&cut.solid, &cell, axes)) {
-                found.lose(cut, &cell, area);
+            let mut taken = cuts.iter().filter(|cut| !bears && covers(&cut.solid, &cell, axes)).peekable();
+            if let Some(&first) = taken.peek() {
+                // A wall that another joint of the same two parts leaves is measured like one of its own.
+                let by_other = taken.clone().find(|cut| !is_between(model, cut.joint, bearing));
+                match by_other {
+                    None if taken.any(|cut| houses(model, cut, bearing)) => found.gap(area, room),
+                    cut => found.lose(cut.unwrap_or(first), &cell, area),
+                }
             } else if bears {
                 let place = |cut: &Cut| if cut.part == bearing.part { Length::ZERO } else { bearing.room };
                 let taken = |cut: &Cut| {
@@ -301,6 +308,21 @@ fn is_between(model: &Model, joint: JointId, bearing: &Bearing) -> bool {
     let joint = model.joint(joint);
     let works_on = |part: PartId| joint.member == part || joint.into.contains(&part);
     works_on(bearing.part) && works_on(bearing.against)
+}
+
+/// Whether a cut takes in what bears there, as the groove of a panel does with the stub tenon of its frame: it begins before the face and
+/// goes on beyond it, so that its end is the wall or the floor that the face stands before.
+fn houses(model: &Model, cut: &Cut, bearing: &Bearing) -> bool {
+    let (from, upto) = (cut.solid.face(bearing.face.opposite()), cut.solid.face(bearing.face));
+    let plane = bearing.area.face(bearing.face);
+    let begins = if bearing.face.is_high() { plane - from } else { from - plane };
+    let ends = if bearing.face.is_high() { upto - plane } else { plane - upto };
+    // A joint that cuts the other part itself has its own walls there.
+    let cuts = |own: &Feature| own.joint == bearing.joint;
+    cut.part == bearing.against
+        && begins > Length::SAME_SIZE
+        && ends >= -Length::SAME_SIZE
+        && !model.part(bearing.against).features.iter().any(cuts)
 }
 
 /// Material over or under a rectangle.

@@ -8,7 +8,7 @@ use super::index::{Index, meet, within_tolerance};
 use super::material::Material;
 use super::turning::{self, Quad, Spot};
 use crate::base::{Axis, Face, Length, Point, Solid};
-use crate::model::{Model, Motion, Moving, PartId, Turn, Way};
+use crate::model::{Model, Motion, Moving, PartId, StandsOut, Turn, Way};
 
 /// What meets on a way.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -72,13 +72,18 @@ const MOST_MEETINGS: usize = 100;
 
 /// Looks at the way of everything that moves.
 pub fn ways(proof: &Proved<'_>) -> Ways {
+    ways_with(proof, &[])
+}
+
+/// Looks at the way of everything that moves as if these stood out as well. Their places go on behind those of the model.
+pub fn ways_with(proof: &Proved<'_>, more: &[StandsOut]) -> Ways {
     let model = proof.model;
     if model.motions.is_empty() {
         return Ways { complete: true, ..Ways::default() };
     }
     let (material, bodies) = (proof.material(), proof.bodies());
     let mut found = Ways { meetings: Vec::new(), complete: material.complete };
-    let stage = Stage::new(model, material, bodies);
+    let stage = Stage::new(model, material, bodies, more);
     let mut steps = MOST_STEPS;
     for motion in 0..model.motions.len() {
         stage.look(motion, &mut found.meetings, &mut steps);
@@ -106,7 +111,7 @@ struct Stage<'a> {
 }
 
 impl<'a> Stage<'a> {
-    fn new(model: &'a Model, material: &Material, bodies: &[Body]) -> Self {
+    fn new(model: &'a Model, material: &Material, bodies: &[Body], more: &[StandsOut]) -> Self {
         let mut moved_by = vec![Vec::new(); model.parts.len()];
         for (motion, body) in bodies.iter().enumerate() {
             for part in &body.parts {
@@ -115,7 +120,7 @@ impl<'a> Stage<'a> {
         }
         let mut things: Vec<(Thing, Vec<Solid>)> =
             model.part_ids().map(|(id, _)| Thing::Part(id)).zip(material.solids.iter().cloned()).collect();
-        for (at, stands_out) in model.stands_out.iter().enumerate() {
+        for (at, stands_out) in model.stands_out.iter().chain(more).enumerate() {
             things.push((Thing::StandsOut(at), stands_out.solids(model)));
             moved_by.push(moved_by[stands_out.part.0 as usize].clone());
         }
@@ -323,7 +328,8 @@ impl Sweep {
                 let apart = other.face(out.opposite()) - solid.face(*out);
                 let apart = if out.is_high() { apart } else { -apart };
                 let swept = solid.grown(*out, *travel);
-                let cure = out.axis().others().into_iter().flat_map(|axis| [axis.low(), axis.high()]).map(|way| {
+                let aside = out.axis().others().into_iter().flat_map(|axis| [axis.low(), axis.high()]);
+                let cure = aside.chain([*out]).filter(|way| !is_endless(&other, way.opposite())).map(|way| {
                     let by = swept.face(way) - other.face(way.opposite());
                     (way, (if way.is_high() { by } else { -by }) + skin)
                 });
@@ -358,6 +364,11 @@ impl Sweep {
             Self::Turn { turn, hinge } => hinge.turned(*turn, solid),
         }
     }
+}
+
+/// Whether a cuboid has no end at a face: an obstacle of which nobody said where it ends.
+fn is_endless(solid: &Solid, face: Face) -> bool {
+    solid.face(face).abs() >= Length::LIMIT - Length::SAME_SIZE * 2
 }
 
 fn least(cures: impl Iterator<Item = (Face, Length)>) -> Option<(Face, Length)> {

@@ -44,6 +44,7 @@ pub fn thinner_than(part: &Part, most: Length) -> Vec<Wall> {
             .filter_map(|(other, solid)| Some((other, solid.as_ref()?)))
             .filter(|(other, solid)| *other != at && meet(solid, &around))
             .collect();
+        walls.extend(corner_to_corner(part, (at, solid), &beside, most));
         for side in Face::ALL {
             let outside = distance(side, solid.face(side), part.solid.face(side));
             let found = beside
@@ -61,6 +62,63 @@ pub fn thinner_than(part: &Part, most: Length) -> Vec<Wall> {
         }
     }
     walls
+}
+
+/// Walls between two cuts that lie beside each other along two axes, as two grooves in opposite faces: from corner to corner. Of two
+/// cuts that overlap along those axes the wall is straight, and told as such.
+fn corner_to_corner(part: &Part, (at, solid): (usize, &Solid), beside: &[(usize, &Solid)], most: Length) -> Vec<Wall> {
+    let apart = |there: &Solid, axis: Axis| {
+        (there.face(axis.low()) - solid.face(axis.high())).max(solid.face(axis.low()) - there.face(axis.high()))
+    };
+    let skin = Length::SAME_SIZE;
+    let between = |&(other, there): &(usize, &Solid)| {
+        let gaps = Axis::ALL.map(|axis| (apart(there, axis), axis));
+        let [(least, _), (less, _), (more, side)] = sorted(gaps);
+        // They run beside each other along one axis, and are apart along the other two.
+        if other < at || least >= -skin || less < -skin || more <= skin {
+            return None;
+        }
+        let square = |length: Length| i128::from(length.nm().max(0)).pow(2);
+        let thickness = square(less) + square(more);
+        if thickness >= square(most) {
+            return None;
+        }
+        // What is between both, a little into each so that it has a size where they meet in a plane.
+        let mut wall = *solid;
+        for axis in Axis::ALL {
+            let (low, high) = if apart(there, axis) >= -skin {
+                let ends = [
+                    solid.face(axis.high()).min(there.face(axis.high())),
+                    solid.face(axis.low()).max(there.face(axis.low())),
+                ];
+                (ends[0].min(ends[1]) - skin, ends[0].max(ends[1]) + skin)
+            } else {
+                (
+                    solid.face(axis.low()).max(there.face(axis.low())),
+                    solid.face(axis.high()).min(there.face(axis.high())),
+                )
+            };
+            wall.low[axis.index()] = low;
+            wall.high[axis.index()] = high;
+        }
+        // Where a third cut goes in, its own walls are told.
+        let is_wood = wall.within(&part.solid)
+            && !beside.iter().any(|&(third, cut)| third != other && meet(cut, &wall))
+            && wall.less_all([solid, there]).iter().any(|left| left.size(side) > skin);
+        let high = there.face(side.low()) >= solid.face(side.high());
+        is_wood.then(|| Wall {
+            cut: at,
+            side: if high { side.high() } else { side.low() },
+            beyond: Some(other),
+            thickness: Length::from_nm(i64::try_from(thickness.cast_unsigned().isqrt()).unwrap_or(i64::MAX)),
+        })
+    };
+    beside.iter().filter_map(between).collect()
+}
+
+fn sorted(mut gaps: [(Length, Axis); 3]) -> [(Length, Axis); 3] {
+    gaps.sort_unstable();
+    gaps
 }
 
 fn near(solid: Option<&Solid>, around: &Solid) -> bool {
