@@ -520,8 +520,8 @@ fn bring(work: &mut Work<'_>, joint: &JointUse, target: Option<PartId>, lie: &Li
     if let Some(target) = target {
         // A fence runs along the edge of what is drilled, and an inset door's back is not there yet.
         let (edge, case) = (lie.inside.opposite(), work.model.part(target));
-        let line = lie.from + sizes.plate_distance * if lie.inside.is_high() { 1 } else { -1 };
-        let fence = (line - case.solid.face(edge)).abs();
+        let screws = lie.from + sizes.plate_distance * if lie.inside.is_high() { 1 } else { -1 };
+        let fence = (screws - case.solid.face(edge)).abs();
         let note = format!("from the {} edge{} to the line of the screws", edge.name(), over_band(case, edge));
         work.model.settings.extend([
             setting("fence", &plates, fence, note, target),
