@@ -104,7 +104,8 @@ fn search(setup: &Setup, shop: &Shop, best: &mut State, bounds: &mut Bounds, dic
     let mut slice = 500;
     let mut round = 0;
     let several = shop.limits.len() > 1;
-    let enough = enough(setup);
+    let parts = setup.parts();
+    let enough = enough(parts);
     let mut chain: Option<Chain> = None;
     let mut programme: Option<Programme> = None;
     let mut gathered = Gathered::default();
@@ -130,9 +131,9 @@ fn search(setup: &Setup, shop: &Shop, best: &mut State, bounds: &mut Bounds, dic
         round += 1;
         let again_with_others = several && round % 4 != 3;
         if again_with_others {
-            // Other sheets may do what these do not: begin again with others.
+            // Other sheets may do what these do not: begin again with others, the sooner the fewer parts there are to place.
             chain = None;
-            slice = slice.min(4_000);
+            slice = slice.min((20 * parts * parts).clamp(500, 4_000));
         } else if is_stuck {
             // What the programme has left to place may be placed where this search is at its end, unless the dive is of before
             // the last better plan and its sheets cost too much by now.
@@ -146,8 +147,7 @@ fn search(setup: &Setup, shop: &Shop, best: &mut State, bounds: &mut Bounds, dic
 
 /// Attempts after which a search that has not come far is at its end: the more parts, the longer its memory has to be, and
 /// the longer it takes to move each of them.
-fn enough(setup: &Setup) -> u64 {
-    let parts = setup.parts();
+fn enough(parts: u64) -> u64 {
     parts.saturating_mul(2 * parts).clamp(16_000, 250_000)
 }
 
@@ -280,7 +280,8 @@ fn begin(shop: &Shop, best: &State, round: u32, dice: &mut Dice) -> Chain {
         }
     }
     fill_up(shop, &mut state, goal, dice);
-    Chain::new(shop, state, goal)
+    // Sheets that would do may look worse than others until all parts lie on them.
+    if round % 4 < 2 { Chain::new(shop, state, goal) } else { Chain::on_these_sheets(shop, state) }
 }
 
 fn short_of_stock(problem: &Problem, setup: &Setup, best: &State) -> Fault {
