@@ -462,6 +462,38 @@ fn pantry_tower() {
 }
 
 #[test]
+fn pull_outs_behind_inset_doors() {
+    // 24 wide, so 22-1/2 inside. An inset door of 3/4 with 1/8 beside it stands 7/8 before the opening when it is open, and an eighth
+    // more keeps clear of it: 1 in, two packers of 3/4 at each side. Four pull-outs have 2 x 2 packers each. The heavy slides are 53 mm high
+    // (common practice, no source): 2-3/32; with 1/2 more 2.587, up to the next 1/32 2-19/32.
+    let outcome = run("pantry-tower", &["inside=pull-outs", "fit=inset"]);
+    // Boxes begin 2-1/2 behind the door, at 3-1/4. Behind them the back takes 1/4, the cleat 3/4 and 1 is free: 24 - 3-1/4 - 2 = 18-3/4,
+    // so 18 in slides.
+    // Those on the side have the holes of two sets of screws, those on the packers of one: two rows.
+    assert_eq!(rows(&outcome, "packer"), sizes(&[(8, "18", "2-19/32"), (8, "18", "2-19/32")]));
+    let slides = hardware(&outcome, HardwareKind::Slides);
+    assert_eq!(slides.get(&("heavy side-mount slides".to_owned(), Some(inch("18")))), Some(&4));
+    // Between the packers 22-1/2 - 3 = 19-1/2, less 1/2 for each slide: boxes 18-1/2 wide, from 3/4 + 1-1/2 + 1/2 = 2-3/4.
+    let model = &outcome.model;
+    let boxed: Vec<_> = model
+        .parts
+        .iter()
+        .filter(|part| part.name == "side" && model.piece(part.piece).name.starts_with("pull-out"))
+        .collect();
+    assert_eq!(boxed.len(), 8);
+    for pair in boxed.chunks(2) {
+        assert_eq!([pair[0].placed.low[0], pair[1].placed.high[0]], ["2-3/4", "21-1/4"].map(inch));
+        assert_eq!([pair[0].placed.low[1], pair[0].placed.high[1]], ["3-1/4", "21-1/4"].map(inch));
+    }
+    // Overlay doors of 3/4 cover 5/16 and stand 7/16 before the opening; their plates of 5/8 stand out more. With an eighth 3/4: one packer.
+    let outcome = run("pantry-tower", &["inside=pull-outs"]);
+    assert_eq!(rows(&outcome, "packer"), sizes(&[(8, "18", "2-19/32")]));
+    // A single door has hinges at one side only.
+    let outcome = run("pantry-tower", &["inside=pull-outs", "doors=left"]);
+    assert_eq!(rows(&outcome, "packer"), sizes(&[(4, "18", "2-19/32")]));
+}
+
+#[test]
 fn carcass_with_its_back_in_a_groove() {
     // 30 wide, 30 high, 12 deep. The back stands in grooves, 3/4 before the rear edges, so that the cleat goes behind it.
     let outcome = run("carcass", &["back=groove"]);

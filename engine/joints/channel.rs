@@ -8,7 +8,7 @@ use super::trench::{STOP_AT, cut_solid, depth, open_side, run_axis, sides};
 use super::{ByUnit, Work};
 use crate::base::{Face, Length, Printing, Solid};
 use crate::diag::Finding;
-use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, PartId, Setting, Shape, Stage};
+use crate::model::{Feature, Hold, JointId, JointUse, Kind, OptionSpec, Part, PartId, Setting, Shape, Stage};
 
 /// What tells the three trenches apart.
 #[derive(Clone, Copy, Debug)]
@@ -236,7 +236,7 @@ fn settings(work: &mut Work<'_>, joint: &JointUse, target: PartId, face: Face, c
     let print = work.printing();
     let work_name = format!("{} {} wide, {} deep", trench.name, print.length(width), print.length(depth));
     let passes_note = passes_note(width, work.shop.kerf, print);
-    let banded = if part.band_on(edge).is_some() { ", measured over its band" } else { "" };
+    let banded = over_band(part, edge);
     let fence_note = format!("from the {} edge{banded} to {wall}; {passes_note}", edge.name());
     let setting = |what, value, note| Setting { what, work: work_name.clone(), value, note, part: target };
     let mut all = vec![
@@ -249,6 +249,15 @@ fn settings(work: &mut Work<'_>, joint: &JointUse, target: PartId, face: Face, c
         all.push(setting("stop", short, note));
     }
     work.model.settings.extend(all);
+}
+
+/// What is said where an edge that a fence runs along carries a band.
+pub(super) fn over_band(part: &Part, edge: Face) -> &'static str {
+    match part.band_on(edge) {
+        Some(band) if band.taken_off => ", measured over its band,",
+        Some(_) => ", measured from the core without its band,",
+        None => "",
+    }
 }
 
 /// The passes that make a cut, in words.

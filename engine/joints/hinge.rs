@@ -3,6 +3,7 @@
 use super::bearing::lies_on;
 use super::borings::{CUP, Sizes, WALL, borings, off_case, refuse_door, sizes};
 use super::bring::{add_hardware, named, sentence};
+use super::channel::over_band;
 use super::contact::gap_beyond;
 use super::hung::{Lie, lie, lie_alone};
 use super::spread::{Sort, Stretch, in_line, keep_clear, refuse_count};
@@ -256,10 +257,6 @@ fn bring(work: &mut Work<'_>, joint: &JointUse, target: Option<PartId>, lie: &Li
     let setting =
         |what, name: &String, value, note: String, part| Setting { what, work: name.clone(), value, note, part };
     let sheet = "check it by the hinge maker's sheet and on an offcut first";
-    let from_front = format!(
-        "from the {} to the line of the screws",
-        if lie.is_inset() { "back of the door" } else { "front edge" }
-    );
     work.model.settings.extend([
         setting(
             "fence",
@@ -271,8 +268,13 @@ fn bring(work: &mut Work<'_>, joint: &JointUse, target: Option<PartId>, lie: &Li
         setting("depth stop", &cups, sizes.cup_depth, sheet.to_owned(), joint.member),
     ]);
     if let Some(target) = target {
+        // A fence runs along the edge of what is drilled, and an inset door's back is not there yet.
+        let (edge, case) = (lie.inside.opposite(), work.model.part(target));
+        let screws = lie.from + sizes.plate_distance * if lie.inside.is_high() { 1 } else { -1 };
+        let fence = (screws - case.solid.face(edge)).abs();
+        let note = format!("from the {} edge{} to the line of the screws", edge.name(), over_band(case, edge));
         work.model.settings.extend([
-            setting("fence", &plates, sizes.plate_distance, from_front, target),
+            setting("fence", &plates, fence, note, target),
             setting("depth stop", &plates, sizes.plate_depth, sheet.to_owned(), target),
         ]);
     }
@@ -391,5 +393,12 @@ mod tests {
         // 70 - 35 = 35 in, more than one 24: four hinges, and the plates 37 mm behind the door's back.
         assert_eq!((model.hardware[0].quantity, model.hardware[0].item.as_str()), (4, "35 mm cup hinge, inset"));
         assert_eq!(model.parts[0].features[0].solid.low[1], in_(3, 4) + mm(37) - Length::from_um(2_500));
+        // The fence runs along the side's front edge, which is the door's front: 3/4 in and 37 mm.
+        let plates = model.settings.iter().find(|setting| setting.work == "hinge plates" && setting.what == "fence");
+        let plates = plates.unwrap();
+        assert_eq!(
+            (plates.value, plates.note.as_str()),
+            (in_(3, 4) + mm(37), "from the front edge to the line of the screws")
+        );
     }
 }

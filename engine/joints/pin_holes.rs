@@ -2,6 +2,7 @@
 
 use super::bearing::lies_on_pin;
 use super::bring::{add_hardware, add_step, named};
+use super::channel::over_band;
 use super::pin_rows::{OUT, Rows, WALL, centre_under, rows, usual};
 use super::spread::is_free;
 use super::{Joint, Work};
@@ -113,7 +114,7 @@ fn drill(work: &mut Work<'_>, id: JointId) -> Result<(), Finding> {
                         "pin_holes: a pin of `{}` would stand in a cut of `{}`, {} above its bottom",
                         work.model.full_name(shelf),
                         work.model.full_name(joint.member),
-                        work.printing().length(level - work.model.part(joint.member).placed.low[Axis::Z.index()])
+                        work.printing().length(level - work.model.part(joint.member).solid.low[Axis::Z.index()])
                     ),
                 )
                 .hint("move the shelf, or give another `edge_distance`"));
@@ -184,17 +185,27 @@ fn bring(work: &mut Work<'_>, joint: &JointUse, rows: &Rows, drilled: i64) {
         add_hardware(work, joint, item, HardwareKind::ShelfPin, size, 2, "follow the pin maker's load");
         work.model.holds.push(Hold { part: shelf, to: Some(joint.member) });
     }
-    let drilled_part = work.model.part(joint.member).placed;
+    // What lies on the bench is the part with the tongues that it has grown.
+    let part = work.model.part(joint.member);
     let name = format!("pin holes {} wide", print.length(rows.diameter));
     let edges = [rows.across.low(), rows.across.high()];
-    let from_edges = [0, 1].map(|i| (rows.at[i] - drilled_part.face(edges[i])).abs());
-    let lowest = rows.lowest - drilled_part.low[Axis::Z.index()];
+    let from_edges = [0, 1].map(|i| (rows.at[i] - part.solid.face(edges[i])).abs());
+    let lowest = rows.lowest - part.solid.low[Axis::Z.index()];
     let setting = |what, value, note: String| Setting { what, work: name.clone(), value, note, part: joint.member };
-    let row = |edge: Face| format!("from the {} edge to the middle of the row", edge.name());
+    // A part that is drilled from both faces says at each setting which of them it is for.
+    let both = work.model.joints.iter().any(|other| {
+        other.joint == joint.joint
+            && other.member == joint.member
+            && other.options.face("face") != joint.options.face("face")
+    });
+    let face = if both { format!(", in the {} face", rows.face.name()) } else { String::new() };
+    let on_face = if both { format!("the {} face of ", rows.face.name()) } else { String::new() };
+    let row =
+        |edge: Face| format!("from the {} edge{} to the middle of the row{face}", edge.name(), over_band(part, edge));
     let mut settings = vec![setting("fence", from_edges[0], row(edges[0]))];
     if from_edges[0].same_size(from_edges[1]) {
         settings[0].note =
-            format!("from the {} and {} edges to the middles of the rows", edges[0].name(), edges[1].name());
+            format!("from the {} and {} edges to the middles of the rows{face}", edges[0].name(), edges[1].name());
     } else {
         settings.push(setting("fence", from_edges[1], row(edges[1])));
     }
@@ -203,7 +214,11 @@ fn bring(work: &mut Work<'_>, joint: &JointUse, rows: &Rows, drilled: i64) {
         rows.depth,
         "measured from the tip's shoulder, try it on an offcut first".into(),
     ));
-    settings.push(setting("lowest hole", lowest, "from the bottom of the part; keep one end down on all parts".into()));
+    settings.push(setting(
+        "lowest hole",
+        lowest,
+        format!("from the bottom of the part{face}; keep one end down on all parts"),
+    ));
     settings.push(setting("hole spacing", rows.spacing, "from middle to middle: use a drilling jig".into()));
     work.model.settings.extend(settings);
 
@@ -223,7 +238,7 @@ fn bring(work: &mut Work<'_>, joint: &JointUse, rows: &Rows, drilled: i64) {
         format!("{low} and {high}")
     };
     let text = format!(
-        "drill {}: {holes} {}, {} deep and {} apart, {from}, the lowest {} from the bottom{rest}.",
+        "drill {on_face}{}: {holes} {}, {} deep and {} apart, {from}, the lowest {} from the bottom{rest}.",
         said.member,
         print.length(rows.diameter),
         print.length(rows.depth),
@@ -311,6 +326,51 @@ mod tests {
         let depth = |more: i64| Options::new().with("depth", Value::Length(s(10) + Length::from_um(more)));
         assert_eq!(refused(s(1), s(320), 256, depth(0)), "none");
         assert_eq!(refused(s(1), s(320), 256, depth(1)), "cut-through");
+    }
+
+    #[test]
+    fn settings_are_for_the_part_with_its_tongues() {
+        // A partition on a bottom: its dado is a quarter inch deep, and so much more is below what is seen of it. A first hole 6 in above
+        // the bottom is 6-1/4 in from its end.
+        let mut model = job();
+        let ply = sheet(12);
+        let floor = add(&mut model, Model::ROOT, "bottom", &ply, [0, 0, 0], [400, 256, 12]);
+        let post = add(&mut model, Model::ROOT, "partition", &ply, [200, 0, 12], [212, 256, 640]);
+        let options = |face| Options::new().with("face", Value::Faces(vec![face])).with("first", Value::Length(s(96)));
+        join(&mut model, "dado", post, &[floor], Options::new().with("depth", Value::Length(s(4))));
+        join(&mut model, "pin_holes", post, &[], options(Face::Left));
+        model.settle();
+        assert_eq!(joints::make(&mut model, &Shop::default()), vec![]);
+        let lowest = model.settings.iter().find(|setting| setting.what == "lowest hole").unwrap();
+        assert_eq!(
+            (lowest.value, lowest.note.as_str()),
+            (s(100), "from the bottom of the part; keep one end down on all parts")
+        );
+        assert!(
+            model.steps.iter().any(|step| step.text.contains("the lowest 6-1/4\" from the bottom")),
+            "{:?}",
+            model.steps
+        );
+    }
+
+    #[test]
+    fn a_part_that_is_drilled_from_both_faces_says_which() {
+        let mut model = job();
+        let post = add(&mut model, Model::ROOT, "partition", &sheet(12), [200, 0, 12], [212, 256, 640]);
+        for (face, edge) in [(Face::Left, 24), (Face::Right, 32)] {
+            let options = Options::new().with("face", Value::Faces(vec![face]));
+            join(&mut model, "pin_holes", post, &[], options.with("edge_distance", Value::Length(s(edge))));
+        }
+        model.settle();
+        assert_eq!(joints::make(&mut model, &Shop::default()), vec![]);
+        let notes: Vec<&str> = model
+            .settings
+            .iter()
+            .filter(|setting| setting.what == "fence")
+            .map(|setting| setting.note.as_str())
+            .collect();
+        let row = |face| format!("from the front and back edges to the middles of the rows, in the {face} face");
+        assert_eq!(notes, [row("left"), row("right")]);
     }
 
     #[test]

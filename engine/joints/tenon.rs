@@ -357,6 +357,14 @@ fn settings(work: &mut Work<'_>, joint: &JointUse, target: PartId, fitted: &Fitt
         let kind = format!("shoulders of a tenon {} wide", print.length(fitted.wide[1] - fitted.wide[0]));
         all.push(Setting { what: "blade height", work: kind, value: shoulder, note, part: joint.member });
     }
+    // Where a haunch is left, its shoulder is nearer to the end than the one that the cheeks are cut to.
+    if let Some((end, long)) = fitted.haunch {
+        let face = fitted.touch.face;
+        let reach = (member.solid.face(face) - member.placed.face(face)).abs();
+        let kind = format!("shoulders of a tenon {} wide", print.length(fitted.wide[1] - fitted.wide[0]));
+        let note = format!("from the end to the haunch, for the shoulder at its {} edge alone", end.name());
+        all.push(Setting { what: "stop", work: kind, value: reach - long, note, part: joint.member });
+    }
     let width = fitted.walls[1] - fitted.walls[0];
     let fence = (fitted.walls[0] - part.face(axis.low())).min(part.face(axis.high()) - fitted.walls[1]);
     let kind = format!("mortise {} wide, {} long", print.length(width), print.length(fitted.wide[1] - fitted.wide[0]));
@@ -415,6 +423,9 @@ mod tests {
         let [mortise, haunch] = &model.parts[0].features[..] else { panic!("{:?}", model.parts[0].features) };
         assert_eq!([mortise.solid.low[2], haunch.solid.high[2]], [in_(1, 1), in_(1, 1)]);
         assert_eq!(haunch.depth(), in_(1, 4) + in_(1, 32));
+        // The tenon is 2 in less 1/16 long, so that the haunch begins 1-11/16 in from its end.
+        let stop = model.settings.iter().find(|setting| setting.what == "stop" && setting.note.contains("haunch"));
+        assert_eq!(stop.unwrap().value, in_(27, 16));
     }
 
     #[test]

@@ -37,17 +37,18 @@ fn row(group: &[&Setting], cut_list: &[CutRow], row_of_part: &[usize]) -> Settin
     let mut rows: Vec<usize> = parts.iter().filter_map(|&part| row_of_part.get(part).copied()).collect();
     rows.sort_unstable();
     rows.dedup();
-    let mut notes: Vec<&str> = Vec::new();
-    for note in group.iter().map(|setting| setting.note.as_str()).filter(|note| !note.is_empty()) {
-        if !notes.contains(&note) {
-            notes.push(note);
+    // Parts that share a setting may differ in a word of it; what they have in common is said once.
+    let mut clauses: Vec<&str> = Vec::new();
+    for clause in group.iter().flat_map(|setting| setting.note.split("; ")).filter(|clause| !clause.is_empty()) {
+        if !clauses.contains(&clause) {
+            clauses.push(clause);
         }
     }
     SettingRow {
         what: first.what,
         work: first.work.clone(),
         value: group.iter().map(|setting| setting.value).min().unwrap_or(Length::ZERO),
-        note: notes.join("; "),
+        note: clauses.join("; "),
         marks: rows.iter().filter_map(|&row| cut_list.get(row)).map(|row| row.mark.clone()).collect(),
         quantity: i64::try_from(parts.len()).unwrap_or(i64::MAX),
     }
