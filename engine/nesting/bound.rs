@@ -28,7 +28,7 @@ struct Lying {
 type Scale = Vec<i64>;
 
 /// What fills a room: how long it is, and how often each way to lie is used.
-type Filling = (i64, Vec<(usize, u32)>);
+type Filled = (i64, Vec<(usize, u32)>);
 
 /// The largest weight that a scale may give, so that sums of products stay within `i128`.
 const UNIT: i64 = 1 << 30;
@@ -46,7 +46,7 @@ pub(super) struct Bounds<'s, 'p> {
     /// The work that fillings and programmes have taken, in entries of a table.
     spent: Cell<u64>,
     /// What fills a height and what fills a width, found for any weights: how long it is, and how often each way to lie is used.
-    fillings: [Vec<Filling>; 2],
+    fillings: [Vec<Filled>; 2],
 }
 
 impl<'s, 'p> Bounds<'s, 'p> {
