@@ -137,7 +137,7 @@ fn search(setup: &Setup, shop: &Shop, best: &mut State, bounds: &mut Bounds, dic
             chain = None;
             continue;
         }
-        slice = (slice * 2).min(MOST_ATTEMPTS);
+        slice = (slice * 2).min(programme.turn.max(5_000));
         round += 1;
         let again_with_others = several && round % 4 != 3;
         if again_with_others {
@@ -167,9 +167,6 @@ const STEPS: u64 = 20_000;
 /// The most work on one pair of scales of the bounds, in steps of a table.
 const A_PAIR: u64 = 200_000_000;
 
-/// The most attempts between two looks at how the search comes on.
-const MOST_ATTEMPTS: u64 = 20_000;
-
 /// Attempts that are made to place what a dive leaves, on fresh sheets first and then on all of them.
 const AFTER_DIVE: u64 = ON_FRESH_SHEETS + ON_ALL_SHEETS;
 const ON_FRESH_SHEETS: u64 = 5_000;
@@ -192,7 +189,7 @@ impl<'s, 'p> Programme<'s, 'p> {
         // sheets, the search does well by itself to begin with.
         let turn = match (has_many_alike(setup.parts(), setup.kinds.len()), setup.frames.len()) {
             (true, _) => 3_000,
-            (false, 1) => 8_000,
+            (false, 1) => 20_000,
             (false, _) => 16_000,
         };
         Self { patterns: Patterns::new(setup), turn, waited: 0, failed: None }
@@ -218,7 +215,7 @@ impl<'s, 'p> Programme<'s, 'p> {
         }
         let waited = std::mem::take(&mut self.waited);
         let spent = patterns.spent;
-        let allowed = (waited * 4).min(*work).saturating_mul(STEPS);
+        let allowed = waited.min(*work).saturating_mul(STEPS);
         patterns.learn(bounds.best, best);
         gathered.fresh().iter().for_each(|tree| patterns.take_in(tree));
         patterns.advance(shop.cost(best), allowed, halt);
